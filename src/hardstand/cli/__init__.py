@@ -1,0 +1,1 @@
+"""The commands, thin: parse, call one flow, show one view."""

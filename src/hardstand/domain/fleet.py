@@ -1,0 +1,72 @@
+"""The fleet as an operator wrote it: airframe types with their places, airframes with dated fits.
+
+Read once into the record by digest; a later file is a later entry, the earlier one stays.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Battery:
+    """Rated capacity at the one-hour rate and the reserve for start and emergency, in Ah."""
+
+    rated_ah: Decimal
+    reserve_ah: Decimal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AirframeType:
+    """Where things are in one airframe type: place → part → word or number as on the aircraft."""
+
+    places: Mapping[str, Mapping[str, str]]
+    battery: Battery | None = None
+    facts: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DatedFit:
+    """The fit an airframe carries from the start of that day on."""
+
+    since: str
+    fit: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Airframe:
+    """One airframe by its tail: type, dated fits, serials by position, numbers of the paper book.
+
+    `entries_before` maps a device letter to the last entry number already used on paper.
+    """
+
+    type: str
+    fits: tuple[DatedFit, ...]
+    serials: Mapping[str, str] | None = None
+    entries_before: Mapping[str, int] | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Station:
+    """A ground station that can be heard or called; `example` bars it from a live record."""
+
+    title: str
+    khz: tuple[Decimal, ...]
+    hours: str = "all"
+    heard: str = "both"
+    use: str = ""
+    example: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fleet:
+    """All an operator flies, and the stations the sets are checked against."""
+
+    operator: str
+    time_zone: str
+    types: Mapping[str, AirframeType]
+    airframes: Mapping[str, Airframe]
+    stations: Mapping[str, Station] | None = None

@@ -1,0 +1,1 @@
+"""Use cases as plain functions: ports and values in, values out."""

@@ -1,0 +1,1 @@
+"""The record on SQL: the only home of rows and statements."""

@@ -1,0 +1,1 @@
+"""Clock, files, keys and places: what the machine gives."""
