@@ -1,1 +1,1 @@
-"""What the trade says, as values and pure functions: no clock, disk, network, chance or printing."""
+"""What the trade says, as values and pure functions; no clock, disk, network or printing."""

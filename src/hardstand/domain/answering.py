@@ -1,0 +1,242 @@
+"""decide: what one answer at a step writes. Pure.
+
+No answer is made from silence: OK comes from the key O, or from a position or number that was
+given and judged. FAULT raises its entry in the same decision; SKIPPED and UNSURE open or extend
+the function's dash; positions seen move the items they belong to.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal
+
+from hardstand.domain import bodies as b
+from hardstand.domain.bodies import Answer, By
+from hardstand.domain.checklist import COUNTED, Step
+from hardstand.domain.defects import Refused, Report, raised, untested
+from hardstand.domain.facts import AirframeFacts
+from hardstand.domain.quantity import is_number
+from hardstand.domain.walk import WalkState
+
+KEYS: dict[str, Answer] = {
+    "O": "OK", "F": "FAULT", "S": "SKIPPED", "N": "NOT FITTED", "U": "UNSURE",
+}  # fmt: skip
+
+REASONS = (
+    "no station on the air", "tower not on watch", "fuelling", "weather", "no stand", "no time",
+    "no test gear", "other",
+)  # fmt: skip
+"""Why a step is SKIPPED; the last asks for words. Source: whole-job M-05."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reply:
+    """What the person gave at a step: a key, or a position seen, or a number read.
+
+    `earlier` keeps numbers given before and looked at again.
+    """
+
+    key: str = ""
+    state: str = ""
+    value: str = ""
+    earlier: tuple[str, ...] = ()
+    reason: str = ""
+    words: str = ""
+    evidence: str = ""
+
+
+def decide(
+    state: WalkState, facts: AirframeFacts, step: Step, reply: Reply, *, device: str, by: By
+) -> tuple[b.Body, ...] | Refused:
+    """The bodies that an answer writes, the answer first; or why it cannot be taken.
+
+    Args:
+        state: the walk so far.
+        facts: the airframe, for its open dashes and numbers.
+        step: the step answered.
+        reply: what was given.
+        device: whose entry numbers are used.
+        by: whose hands.
+    """
+    answer = judge(state, step, reply)
+    if isinstance(answer, Refused):
+        return answer
+    blocked = missing(state, step)
+    if answer == "OK" and blocked:
+        return Refused(
+            what=f"step {step.id} cannot be OK now: {blocked}",
+            hint="Z takes the last answer back; S skips this step with a reason.",
+        )
+    body = b.StepAnswered(
+        step=step.id, answer=answer, state=reply.state, value=reply.value,
+        unit=step.unit if reply.value else "", earlier=reply.earlier, reason=reply.reason,
+        words=reply.words, evidence=reply.evidence, by=by,
+    )  # fmt: skip
+    moves = tuple(moved(state, facts, step, body))
+    return (body, *moves, *_log(state, facts, step, body, device=device))
+
+
+def judge(state: WalkState, step: Step, reply: Reply) -> Answer | Refused:
+    """The answer that was given: by key, or by holding what was seen to what is expected."""
+    if reply.key and reply.key != "O":
+        return _by_key(reply)
+    if step.kind == "state":
+        return _by_position(state, step, reply)
+    if step.kind in {"reading", "count"}:
+        return _by_number(state, step, reply)
+    if reply.key != "O":
+        return Refused(what=f"nothing was answered at step {step.id}")
+    if step.evidence and not reply.evidence.strip():
+        return Refused(what=f"step {step.id} needs words: {step.evidence}")
+    return "OK"
+
+
+def _by_key(reply: Reply) -> Answer | Refused:
+    answer = KEYS.get(reply.key)
+    if answer is None:
+        return Refused(what=f"{reply.key} is no answer", hint="Answers: O F S N U.")
+    if answer in {"SKIPPED", "NOT FITTED"} and not reply.reason.strip():
+        return Refused(what=f"{answer} needs a reason")
+    return answer
+
+
+def _by_position(state: WalkState, step: Step, reply: Reply) -> Answer | Refused:
+    if reply.state not in step.states:
+        return Refused(
+            what=f"step {step.id} is answered with the position seen",
+            hint=f"Positions: {', '.join(step.states)}.",
+        )
+    return "OK" if reply.state == step.expect else "FAULT"
+
+
+def _by_number(state: WalkState, step: Step, reply: Reply) -> Answer | Refused:
+    if not is_number(reply.value):
+        return Refused(
+            what=f"{reply.value!r} is no number this step can take",
+            hint=f"Digits with one point, in {step.unit or 'whole pieces'}; example "
+            f"{step.accept.low if step.accept else 12}.",
+        )
+    if step.kind == "count":
+        return _by_count(state, step, reply.value)
+    number = Decimal(reply.value)
+    if (
+        step.possible
+        and not step.possible.low <= number <= step.possible.high
+        and (reply.value not in reply.earlier)
+    ):
+        return Refused(
+            what=f"{reply.value} {step.unit} is outside what this meter can show",
+            hint="Look at the meter again and give what it shows now.",
+        )
+    inside = step.accept is None or step.accept.low <= number <= step.accept.high
+    return "OK" if inside else "FAULT"
+
+
+def _by_count(state: WalkState, step: Step, value: str) -> Answer | Refused:
+    if "." in value or value.startswith("-"):
+        return Refused(what=f"{value!r} is no count", hint="A whole number, such as 12.")
+    expected = expected_count(state, step)
+    return "OK" if expected is None or int(value) == expected else "FAULT"
+
+
+def expected_count(state: WalkState, step: Step) -> int | None:
+    """How many a count step must find; None where it takes whatever is counted."""
+    for item, to in (step.sets or {}).items():
+        if state.plan.fit.items[item].kind != "count":
+            continue
+        if to == COUNTED:
+            return None
+        if to == state.plan.fit.items[item].home:
+            return int(state.items[item])
+    text = state.plan.fill(step.expect)
+    return int(text) if text.isdigit() else None
+
+
+def missing(state: WalkState, step: Step) -> str:
+    """What stands in the way of an OK here, in words; empty if nothing does."""
+    for earlier in step.after:
+        if not state.answer(earlier):
+            return f"step {earlier} comes first"
+    for item, value in (step.must_be or {}).items():
+        if state.items[item] != value:
+            title = state.plan.fit.items[item].title
+            return f"{title} is recorded {state.items[item]}, it must be {value}"
+    return ""
+
+
+def moved(
+    state: WalkState, facts: AirframeFacts, step: Step, body: b.StepAnswered
+) -> Iterable[b.LineMoved]:
+    """The items an answer moves.
+
+    A position seen is where the item is. Otherwise OK moves the item as the list says; FAULT and
+    UNSURE are taken carefully: away counts as done, home does not.
+    """
+    for item, to in (step.sets or {}).items():
+        known = state.plan.fit.items[item]
+        value = _value_after(state, step, body, item, to)
+        if value != state.items[item]:
+            line = facts.line(item)
+            yield b.LineMoved(
+                item=item, title=state.plan.fill(known.title), item_kind=known.kind,
+                home=known.home, from_=state.items[item], to=value, step=step.id, by=body.by,
+                seen=line.heads if line else (),
+            )  # fmt: skip
+
+
+def _value_after(state: WalkState, step: Step, body: b.StepAnswered, item: str, to: str) -> str:
+    known, now = state.plan.fit.items[item], state.items[item]
+    if body.state and body.state in known.values:
+        return body.state
+    if to == COUNTED:
+        return body.value or now
+    if body.answer == "OK":
+        return to
+    careful = body.answer in {"FAULT", "UNSURE"} and to != known.home and not body.state
+    return to if careful else now
+
+
+def _log(
+    state: WalkState, facts: AirframeFacts, step: Step, body: b.StepAnswered, *, device: str
+) -> tuple[b.Body, ...]:
+    """What the answer writes in the defect log."""
+    if body.answer == "OK":
+        return ()
+    where = {"step": step.id, "zone": step.zone, "place": state.plan.fill(step.place)}
+    unit = next((p for p in step.proves if p in state.plan.fit.units), "")
+    if body.answer == "FAULT":
+        fault = step.on_fault
+        report = Report(
+            symbol=fault.symbol, text=fault_text(state, step, body), takes=fault.takes,
+            weakens=fault.weakens, value=" ".join(v for v in (body.value, body.unit) if v),
+            stub=not body.words, unit=unit, **where,
+        )  # fmt: skip
+        return (raised(facts, report, device=device, by=body.by),)
+    waits = step.proves or (f"step {step.id}",)
+    if body.answer == "NOT FITTED" and not step.proves:
+        return ()
+    report = Report(symbol="-", text=dash_text(state, step, body), unit=unit, **where)
+    return untested(facts, waits, report, device=device, by=body.by)
+
+
+def fault_text(state: WalkState, step: Step, body: b.StepAnswered) -> str:
+    """The words of a new entry until its finder writes better ones."""
+    if body.words:
+        return body.words
+    stub = state.plan.fill(step.on_fault.text or f"fault at: {step.do.rstrip('.')}")
+    if body.state:
+        return f"{stub}; seen {body.state}"
+    return f"{stub}; {body.value} {body.unit}".rstrip() if body.value else stub
+
+
+def dash_text(state: WalkState, step: Step, body: b.StepAnswered) -> str:
+    """The words of a dash: what is not known, and why."""
+    fit = state.plan.fit
+    titles = [fit.functions[p].title for p in step.proves if p in fit.functions]
+    what = ", ".join(titles) or state.plan.fill(step.do).rstrip(".")
+    if body.answer == "SKIPPED":
+        return f"{what} not tested: {body.reason}"
+    if body.answer == "UNSURE":
+        return f"{what}: not sure" + (f": {body.words}" if body.words else "")
+    return f"fit not as recorded, {what} not fitted: {body.reason}"

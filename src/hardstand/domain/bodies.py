@@ -1,0 +1,335 @@
+"""What an entry says: the closed union of bodies, past-tense facts.
+
+Each body has a fixed `kind` and `version` in KINDS; a stored body is never rewritten, a newer
+version gets its own class and an upcast. `seen` lists the digests of the item's last lines that
+the author had in front of them, in hex.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any, Literal, TypeAlias
+
+from hardstand.domain.checklist import ItemKind, Symbol
+
+Answer = Literal["OK", "FAULT", "SKIPPED", "NOT FITTED", "UNSURE"]
+Outcome = Literal["finished", "taken_away", "stopped_by_x", "left_unfinished"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Late:
+    """An act written down afterwards: when it was done, and who typed it."""
+
+    made_at: str
+    typist: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class By:
+    """Whose hands did it, with whom, and whether it was typed in afterwards."""
+
+    doer: str
+    with_: tuple[str, ...] = ()
+    late: Late | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RecordMade:
+    """A record begins; `demo` records take demo clocks, demo keys and example limits."""
+
+    demo: bool
+    program: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Adopted:
+    """A fit, checklist, fleet or settings file, whole: its text and the value read from it.
+
+    `digest` is the SHA-256 of the canonical JSON of `value`, hex.
+    """
+
+    id: str
+    revision: str
+    fit: str
+    digest: str
+    text: str
+    value: Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WalkStarted:
+    """A walk begins at an aircraft whose tail was typed; the list is pinned by digest."""
+
+    checklist: str
+    revision: str
+    digest: str
+    purpose: str
+    fit: str
+    planned: str
+    typed: str
+    by: By
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WalkRefused:
+    """No walk began: the tail typed is not the tail planned."""
+
+    planned: str
+    typed: str
+    by: By
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LogRead:
+    """The open list as shown before the walk, kept by digest; `taken` had a key of their own."""
+
+    listed: tuple[str, ...]
+    digest: str
+    taken: tuple[str, ...]
+    by: By
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StepAnswered:
+    """One answer as given: the key, the position or number seen, and words.
+
+    `earlier` keeps numbers typed before and looked at again; `evidence` is a gate's or a call's.
+    """
+
+    step: str
+    answer: Answer
+    state: str = ""
+    value: str = ""
+    unit: str = ""
+    earlier: tuple[str, ...] = ()
+    reason: str = ""
+    words: str = ""
+    evidence: str = ""
+    by: By
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StepUndone:
+    """The last answer of a step was not meant; it stays readable and no longer counts."""
+
+    step: str
+    of: str
+    by: By
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WalkBroken:
+    """The walk was left for a while at a step that is to be done from its first word."""
+
+    step: str
+    by: By
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WalkResumed:
+    """The walk goes on; `looked_at` are the last answers shown and looked at again."""
+
+    step: str
+    looked_at: tuple[str, ...]
+    by: By
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WalkClosed:
+    """The walk is over: finished, or ended with what was left.
+
+    `proved` are functions all of whose proving steps were OK; `open_lines` are items still away.
+    """
+
+    outcome: Outcome
+    purpose: str
+    checklist: str
+    revision: str
+    proved: tuple[str, ...]
+    gaps: tuple[str, ...]
+    open_lines: tuple[str, ...]
+    words: str = ""
+    by: By
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LineMoved:
+    """An item of the aircraft was moved: away from home opens its line, home closes it."""
+
+    item: str
+    title: str
+    item_kind: ItemKind
+    home: str
+    from_: str
+    to: str
+    step: str = ""
+    words: str = ""
+    by: By
+    seen: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DefectRaised:
+    """A new entry in the defect log.
+
+    `untested` names what a dash waits for: functions, units, controls, or `step ID`.
+    `found_at` is an earlier time of finding, stated; empty means when it was written.
+    """
+
+    number: str
+    symbol: Symbol
+    text: str
+    takes: tuple[str, ...] = ()
+    weakens: tuple[str, ...] = ()
+    untested: tuple[str, ...] = ()
+    step: str = ""
+    zone: str = ""
+    place: str = ""
+    unit: str = ""
+    serial: str = ""
+    symptom: str = ""
+    noticed: str = ""
+    conditions: str = ""
+    value: str = ""
+    found_at: str = ""
+    stub: bool = False
+    by: By
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DefectNoted:
+    """Words added to an entry; on a stub the finder's first words become its text."""
+
+    number: str
+    text: str
+    symptom: str = ""
+    by: By
+    seen: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DefectExtended:
+    """The same function went untested again: a further date on the same dash."""
+
+    number: str
+    text: str
+    step: str = ""
+    by: By
+    seen: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SymbolRaised:
+    """The entry was made more serious; anyone on the line may."""
+
+    number: str
+    symbol: Symbol
+    reason: str
+    by: By
+    seen: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ActionRecorded:
+    """What was done about an entry; it changes nothing until cleared."""
+
+    number: str
+    text: str
+    by: By
+    seen: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DefectProved:
+    """Functions of a dash were tested good, by steps of a walk or outside one, in words."""
+
+    number: str
+    functions: tuple[str, ...]
+    steps: tuple[str, ...] = ()
+    words: str = ""
+    by: By
+    seen: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DefectCleared:
+    """A person who did not do the work cleared the entry; `signed` stays false for now."""
+
+    number: str
+    text: str
+    by: By
+    seen: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DefectRejected:
+    """The work was looked at and not accepted; the entry is open again."""
+
+    number: str
+    reason: str
+    by: By
+    seen: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DefectSameAs:
+    """Two entries are one defect; `other` goes on with the earlier discovery of the two."""
+
+    number: str
+    other: str
+    by: By
+    seen: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DefectVoided:
+    """Entered in error: struck through and readable, never deleted."""
+
+    number: str
+    reason: str
+    by: By
+    seen: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unknown:
+    """A kind or version this hardstand does not know: kept, chained, passed on."""
+
+    kind: str
+    version: int
+
+
+Body: TypeAlias = (
+    RecordMade | Adopted | WalkStarted | WalkRefused | LogRead | StepAnswered | StepUndone
+    | WalkBroken | WalkResumed | WalkClosed | LineMoved | DefectRaised | DefectNoted
+    | DefectExtended | SymbolRaised | ActionRecorded | DefectProved | DefectCleared
+    | DefectRejected | DefectSameAs | DefectVoided
+)  # fmt: skip
+
+KINDS: Mapping[tuple[str, int], type[Any]] = {
+    ("record.made", 1): RecordMade,
+    ("fit.adopted", 1): Adopted,
+    ("checklist.adopted", 1): Adopted,
+    ("fleet.loaded", 1): Adopted,
+    ("settings.adopted", 1): Adopted,
+    ("walk.started", 1): WalkStarted,
+    ("walk.refused", 1): WalkRefused,
+    ("log.read", 1): LogRead,
+    ("step.answered", 1): StepAnswered,
+    ("step.undone", 1): StepUndone,
+    ("walk.broken", 1): WalkBroken,
+    ("walk.resumed", 1): WalkResumed,
+    ("walk.closed", 1): WalkClosed,
+    ("ledger.moved", 1): LineMoved,
+    ("defect.raised", 1): DefectRaised,
+    ("defect.noted", 1): DefectNoted,
+    ("defect.extended", 1): DefectExtended,
+    ("defect.symbol", 1): SymbolRaised,
+    ("defect.action", 1): ActionRecorded,
+    ("defect.proved", 1): DefectProved,
+    ("defect.cleared", 1): DefectCleared,
+    ("defect.rejected", 1): DefectRejected,
+    ("defect.same_as", 1): DefectSameAs,
+    ("defect.voided", 1): DefectVoided,
+}

@@ -1,0 +1,200 @@
+"""How a walk leaves: jumps after a fault, undo, finishing, ending with what is left. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import get_args
+
+from hardstand.domain import bodies as b
+from hardstand.domain.bodies import By, Outcome
+from hardstand.domain.checklist import Step
+from hardstand.domain.defects import Refused, Report, proved_by_walk, untested, void
+from hardstand.domain.facts import AirframeFacts
+from hardstand.domain.walk import WalkState
+
+OUTCOMES: dict[Outcome, str] = {
+    "taken_away": "aircraft taken away",
+    "stopped_by_x": "stopped by a red X",
+    "left_unfinished": "left unfinished",
+}
+"""Ways to end a walk that is not finished."""
+
+
+def jump(state: WalkState, step: Step) -> tuple[Step, ...]:
+    """Steps that an answer FAULT at this step passes over, by its `if_fault`.
+
+    `end` passes over everything before the last two zones, so that shut-down and log stay.
+    """
+    rest = _after(state, step)
+    if step.if_fault == "go_on":
+        return ()
+    if step.if_fault == "end":
+        zones = [z.id for z in state.plan.checklist.zones][-2:]
+        return tuple(s for s in rest if s.zone not in zones)
+    names = [s.id for s in rest]
+    return rest[: names.index(step.if_fault)] if step.if_fault in names else ()
+
+
+def _after(state: WalkState, step: Step) -> tuple[Step, ...]:
+    steps = state.plan.steps
+    place = [s.id for s in steps].index(step.id)
+    return tuple(s for s in steps[place + 1 :] if not state.answer(s.id))
+
+
+def pass_over(
+    state: WalkState, facts: AirframeFacts, step: Step, *, device: str, by: By
+) -> tuple[b.Body, ...]:
+    """SKIPPED for each step a fault passes over, and one dash for what they would have proved."""
+    passed = jump(state, step)
+    reason = f"passed over after FAULT at {state.plan.checklist.number(step.id)}"
+    answers = tuple(
+        b.StepAnswered(step=s.id, answer="SKIPPED", reason=reason, by=by) for s in passed
+    )
+    functions = tuple(dict.fromkeys(p for s in passed for p in s.proves))
+    if not functions:
+        return answers
+    report = Report(symbol="-", text=f"{titles(state, functions)} not tested: {reason}",
+                    step=step.id, zone=step.zone)  # fmt: skip
+    return (*answers, *untested(facts, functions, report, device=device, by=by))
+
+
+def titles(state: WalkState, functions: Iterable[str]) -> str:
+    """The words of functions, units and controls, for a person."""
+    fit = state.plan.fit
+    names = [
+        fit.functions[f].title if f in fit.functions
+        else fit.units[f].title if f in fit.units
+        else fit.controls[f].plate if f in fit.controls else f
+        for f in functions
+    ]  # fmt: skip
+    return ", ".join(names)
+
+
+def undo(
+    state: WalkState, facts: AirframeFacts, step_id: str, by: By
+) -> tuple[b.Body, ...] | Refused:
+    """Take an answer back: by adding, never by removing.
+
+    An item it put home is away again until looked at; one it moved away stays away. Entries it
+    raised are entered in error, but for an X, which needs a second person.
+    """
+    given = state.given.get(step_id)
+    if given is None:
+        return Refused(what=f"step {step_id} has no answer to take back")
+    before = state.before.get(given.digest, {})
+    moves = [
+        b.LineMoved(
+            item=item, title=known.title, item_kind=known.kind, home=known.home,
+            from_=known.home, to=before[item], step=step_id, words="answer taken back", by=by,
+            seen=(),
+        )
+        for item, known in state.plan.fit.items.items()
+        if before.get(item, known.home) != known.home and state.items[item] == known.home
+    ]  # fmt: skip
+    voided: list[b.Body] = []
+    for number in state.raised.get(given.digest, ()):
+        if facts.entry(number) is not None:
+            act = void(facts, number, f"answer of step {step_id} taken back", by)
+            voided.extend(() if isinstance(act, Refused) else act)
+    return (b.StepUndone(step=step_id, of=given.digest, by=by), *moves, *voided)
+
+
+def proved(state: WalkState) -> tuple[str, ...]:
+    """What this walk proved: all of its proving steps were answered, and each of them OK.
+
+    NOT FITTED steps neither prove nor disprove.
+    """
+    good: dict[str, bool] = {}
+    for step in state.plan.steps:
+        answer = state.answer(step.id)
+        for name in step.proves:
+            if answer != "NOT FITTED":
+                good[name] = good.get(name, True) and answer == "OK"
+    return tuple(sorted(name for name, holds in good.items() if holds))
+
+
+def _proving(state: WalkState) -> dict[str, tuple[str, ...]]:
+    found: dict[str, tuple[str, ...]] = {}
+    for step in state.plan.steps:
+        for name in (*step.proves, f"step {step.id}"):
+            found[name] = (*found.get(name, ()), step.id)
+    return found
+
+
+def _looked_at(state: WalkState) -> tuple[str, ...]:
+    """Step marks of dashes that this walk closes: steps answered OK that prove nothing else."""
+    return tuple(f"step {s.id}" for s in state.plan.steps if state.answer(s.id) == "OK")
+
+
+def finish(
+    state: WalkState, facts: AirframeFacts, words: str, by: By
+) -> tuple[b.Body, ...] | Refused:
+    """FINISHED: every step answered and nothing of the aircraft away from home.
+
+    Dashes whose functions this walk proved are tested good in the same write.
+    """
+    rest = state.next_step()
+    if rest is not None:
+        return Refused(what=f"step {state.plan.checklist.number(rest.id)} is not answered yet")
+    if facts.lines:
+        named = "; ".join(f"{line.title} recorded {line.value}" for line in facts.lines)
+        return Refused(
+            what=f"not FINISHED: {len(facts.lines)} not put back: {named}",
+            rule="a walk is finished when everything it moved is home",
+            hint="Put it back and answer its line, or end the walk with the lines open.",
+        )
+    good = proved(state)
+    acts = proved_by_walk(facts, (*good, *_looked_at(state)), _proving(state), by)
+    return (*acts, _closed(state, facts, "finished", good, words, by))
+
+
+def end(
+    state: WalkState, facts: AirframeFacts, outcome: Outcome, *, words: str, device: str, by: By
+) -> tuple[b.Body, ...]:
+    """End a walk that is not finished; open lines stay with the aircraft and are seen there.
+
+    Taken away or left: one dash names every function still unproved. Stopped by a red X: the X
+    stands, and nothing is added to it.
+    """
+    functions = tuple(dict.fromkeys(
+        p for s in state.plan.steps for p in s.proves
+        if not state.answer(s.id) and p in state.plan.fit.functions
+    ))  # fmt: skip
+    dash: tuple[b.Body, ...] = ()
+    if functions and outcome != "stopped_by_x":
+        text = words or f"{OUTCOMES[outcome]}: {titles(state, functions)} not tested"
+        report = Report(symbol="-", text=text)
+        dash = untested(facts, functions, report, device=device, by=by)
+    return (*dash, _closed(state, facts, outcome, (), words, by))
+
+
+def _closed(
+    state: WalkState, facts: AirframeFacts, outcome: Outcome, good: tuple[str, ...], words: str,
+    by: By,
+) -> b.WalkClosed:  # fmt: skip
+    plan = state.plan
+    return b.WalkClosed(
+        outcome=outcome, purpose=plan.checklist.purpose, checklist=plan.checklist.id,
+        revision=plan.checklist.revision, proved=good, words=words, by=by,
+        gaps=tuple(s.id for s in plan.steps if state.answer(s.id) not in {"OK", "NOT FITTED"}),
+        open_lines=tuple(line.item for line in facts.lines),
+    )  # fmt: skip
+
+
+def put_back(
+    state: WalkState, facts: AirframeFacts, item: str, seen: str, by: By
+) -> tuple[b.Body, ...] | Refused:
+    """Answer an open line with the position seen now."""
+    line = facts.line(item)
+    if line is None:
+        return Refused(what=f"{item} has no open line at {facts.tail}")
+    if seen == line.value:
+        return ()
+    return (b.LineMoved(
+        item=item, title=line.title, item_kind=_kind(line.kind), home=line.home,
+        from_=line.value, to=seen, words="put back", by=by, seen=line.heads,
+    ),)  # fmt: skip
+
+
+def _kind(kind: str) -> b.ItemKind:
+    return next(k for k in get_args(b.ItemKind) if k == kind)

@@ -1,0 +1,234 @@
+"""What each act on the defect log writes: decisions as bodies, or a refusal.
+
+Pure: the caller brings the facts and seals what comes back.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from hardstand.domain import bodies as b
+from hardstand.domain.authority import Deed, may
+from hardstand.domain.bodies import By
+from hardstand.domain.checklist import Symbol
+from hardstand.domain.facts import AirframeFacts, OpenEntry
+from hardstand.domain.ids import entry_number
+from hardstand.domain.symbols import WORDS, is_graver
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Refused:
+    """An act that is not done: what, by which rule, who could, what to do instead."""
+
+    what: str
+    rule: str = ""
+    who_could: str = ""
+    hint: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Report:
+    """A defect as somebody tells it; only symbol and text are needed at first."""
+
+    symbol: Symbol
+    text: str
+    takes: tuple[str, ...] = ()
+    weakens: tuple[str, ...] = ()
+    untested: tuple[str, ...] = ()
+    step: str = ""
+    zone: str = ""
+    place: str = ""
+    unit: str = ""
+    symptom: str = ""
+    noticed: str = ""
+    conditions: str = ""
+    value: str = ""
+    found_at: str = ""
+    stub: bool = False
+
+
+def next_number(facts: AirframeFacts, device: str, after: int = 0) -> str:
+    """The number the device's next entry on this airframe gets; `after` counts ahead."""
+    used = (facts.raised or {}).get(device, 0)
+    return entry_number(facts.short, device, used + 1 + after)
+
+
+def raised(
+    facts: AirframeFacts, report: Report, *, device: str, by: By, after: int = 0
+) -> b.DefectRaised:
+    """The body of a new entry, with its number and the serial now in the unit's position."""
+    return b.DefectRaised(
+        number=next_number(facts, device, after),
+        symbol=report.symbol,
+        text=report.text,
+        takes=report.takes,
+        weakens=report.weakens,
+        untested=report.untested,
+        step=report.step,
+        zone=report.zone,
+        place=report.place,
+        unit=report.unit,
+        serial=(facts.serials or {}).get(report.unit, ""),
+        symptom=report.symptom,
+        noticed=report.noticed,
+        conditions=report.conditions,
+        value=report.value,
+        found_at=report.found_at,
+        stub=report.stub,
+        by=by,
+    )
+
+
+def untested(
+    facts: AirframeFacts, functions: Iterable[str], report: Report, *, device: str, by: By
+) -> tuple[b.Body, ...]:
+    """Open one dash for the functions that have none yet, and extend those that have one.
+
+    A function is named by at most one open dash, however many mornings it goes untested.
+    """
+    bodies: list[b.Body] = []
+    waiting: list[str] = []
+    extended: set[str] = set()
+    for function in functions:
+        dash = next((e for e in facts.open if function in e.untested), None)
+        if dash is None:
+            waiting.append(function)
+        elif dash.number not in extended:
+            extended.add(dash.number)
+            bodies.append(b.DefectExtended(
+                number=dash.number, text=report.text, step=report.step, by=by, seen=dash.heads
+            ))  # fmt: skip
+    if waiting:
+        new = raised(facts, report, device=device, by=by)
+        bodies.append(replace(new, untested=tuple(dict.fromkeys(waiting))))
+    return tuple(bodies)
+
+
+def proved_by_walk(
+    facts: AirframeFacts, proved: Iterable[str], steps: dict[str, tuple[str, ...]], by: By
+) -> tuple[b.DefectProved, ...]:
+    """For each open dash, the act that says which of its functions this walk proved."""
+    good = frozenset(proved)
+    acts = []
+    for dash in facts.open:
+        functions = tuple(f for f in dash.untested if f in good)
+        if functions:
+            names = tuple(dict.fromkeys(s for f in functions for s in steps.get(f, ())))
+            acts.append(b.DefectProved(
+                number=dash.number, functions=functions, steps=names, by=by, seen=dash.heads
+            ))  # fmt: skip
+    return tuple(acts)
+
+
+def act_on(facts: AirframeFacts, number: str, deed: Deed, person: str) -> OpenEntry | Refused:
+    """The open entry an act names, or why the person may not do that to it."""
+    item = facts.entry(number)
+    if item is None:
+        return Refused(
+            what=f"{number} is not open on {facts.tail}",
+            hint=f"Open there: {', '.join(e.number for e in facts.open) or 'nothing'}.",
+        )
+    barred = may(deed, person, item, facts)
+    if barred is not None:
+        return Refused(
+            what=f"{number} stays as it is", rule=barred.rule, who_could=barred.who_could
+        )
+    return item
+
+
+def set_symbol(
+    facts: AirframeFacts, number: str, symbol: Symbol, reason: str, by: By
+) -> tuple[b.Body, ...] | Refused:
+    """Make an entry more serious; less serious needs authority."""
+    known = facts.entry(number)
+    if known is not None and known.symbol == symbol:
+        return Refused(what=f"{number} already reads {symbol}, {WORDS[symbol]}")
+    lower = known is not None and not is_graver(symbol, known.symbol)
+    item = act_on(facts, number, "lower_symbol" if lower else "raise_symbol", by.doer)
+    if isinstance(item, Refused):
+        return item
+    if symbol == "(X)":
+        return Refused(
+            what=f"{number}: a circled red X needs written limits and an end",
+            rule="a circled X is given by authority, with limits",
+            hint="Raise it to X, or leave it as it is.",
+        )
+    return (b.SymbolRaised(number=number, symbol=symbol, reason=reason, by=by, seen=item.heads),)
+
+
+def record_action(
+    facts: AirframeFacts, number: str, text: str, by: By
+) -> tuple[b.Body, ...] | Refused:
+    """Write down what was done; the symbol stands until somebody else clears it."""
+    item = act_on(facts, number, "act", by.doer)
+    if isinstance(item, Refused):
+        return item
+    return (b.ActionRecorded(number=number, text=text, by=by, seen=item.heads),)
+
+
+def clear(facts: AirframeFacts, number: str, text: str, by: By) -> tuple[b.Body, ...] | Refused:
+    """Clear an entry over the work recorded; never by whoever did it."""
+    item = act_on(facts, number, "clear", by.doer)
+    if isinstance(item, Refused):
+        return item
+    return (b.DefectCleared(number=number, text=text, by=by, seen=item.heads),)
+
+
+def reject(facts: AirframeFacts, number: str, reason: str, by: By) -> tuple[b.Body, ...] | Refused:
+    """Not accept the work recorded: the entry is open again, both stay readable."""
+    item = act_on(facts, number, "reject", by.doer)
+    if isinstance(item, Refused):
+        return item
+    if item.state != "action_recorded":
+        return Refused(what=f"{number} has no action recorded; there is nothing to reject")
+    return (b.DefectRejected(number=number, reason=reason, by=by, seen=item.heads),)
+
+
+def prove(
+    facts: AirframeFacts, number: str, functions: tuple[str, ...], words: str, by: By
+) -> tuple[b.Body, ...] | Refused:
+    """Say outside a walk that functions of a dash were tested good; all of them if none named."""
+    item = act_on(facts, number, "prove", by.doer)
+    if isinstance(item, Refused):
+        return item
+    if not item.untested:
+        return Refused(
+            what=f"{number} waits for no test; it is closed by action and clearing",
+            hint="Use `hardstand defect action`, then `hardstand clear`.",
+        )
+    unknown = [f for f in functions if f not in item.untested]
+    if unknown:
+        return Refused(
+            what=f"{number} does not wait for {', '.join(unknown)}",
+            hint=f"It waits for: {', '.join(item.untested)}.",
+        )
+    named = functions or item.untested
+    return (b.DefectProved(number=number, functions=named, words=words, by=by, seen=item.heads),)
+
+
+def same_as(facts: AirframeFacts, number: str, other: str, by: By) -> tuple[b.Body, ...] | Refused:
+    """Join an entry to another open one; the earlier discovery counts, both texts stay."""
+    item = act_on(facts, number, "join", by.doer)
+    if isinstance(item, Refused):
+        return item
+    target = act_on(facts, other, "join", by.doer)
+    if isinstance(target, Refused):
+        return target
+    if number == other:
+        return Refused(what=f"{number} cannot be the same as itself")
+    if is_graver(item.symbol, target.symbol):
+        return Refused(
+            what=f"{number} reads {item.symbol} and {other} only {target.symbol}",
+            rule="joining never makes an aircraft look better",
+            hint=f"Raise {other} to {item.symbol} first, or join {other} to {number}.",
+        )
+    return (b.DefectSameAs(number=number, other=other, by=by, seen=item.heads),)
+
+
+def void(facts: AirframeFacts, number: str, reason: str, by: By) -> tuple[b.Body, ...] | Refused:
+    """Mark an entry as entered in error; it stays readable."""
+    item = act_on(facts, number, "void", by.doer)
+    if isinstance(item, Refused):
+        return item
+    return (b.DefectVoided(number=number, reason=reason, by=by, seen=item.heads),)

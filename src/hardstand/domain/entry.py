@@ -1,0 +1,60 @@
+"""The entry: one immutable line of the record. Light to import.
+
+`body` is canonical JSON, hashed as stored; docs/reference/record-format.md says how.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from hardstand.domain.ids import entry_ref
+from hardstand.domain.quantity import Instant
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One line: who wrote what, where, when, after which line; identity is (device, seq).
+
+    `tick` is one more than the highest known when it was written, so that cause precedes effect
+    whatever the clocks say. `prev` and `digest` are SHA-256, 32 bytes; the first line's `prev` is
+    32 zero bytes. `signature` stays empty until signing exists.
+    """
+
+    device: str
+    seq: int
+    tick: int
+    at: Instant
+    author: str
+    airframe: str | None
+    walk: str | None
+    kind: str
+    version: int
+    body: bytes
+    prev: bytes
+    digest: bytes
+    signature: bytes | None = None
+
+    @property
+    def ref(self) -> str:
+        """How this line is named on screens: `C-12`."""
+        return entry_ref(self.device, self.seq)
+
+
+ATTESTING = frozenset({
+    "walk.closed", "defect.lowered", "defect.limited", "defect.deferred", "defect.prolonged",
+    "defect.action", "defect.cleared", "defect.rejected", "defect.settled", "flight.accepted",
+    "fit.adopted", "checklist.adopted", "checklist.withdrawn", "fleet.loaded", "settings.adopted",
+    "person.enrolled", "person.role", "person.ended",
+})  # fmt: skip
+"""Kinds a person will sign once signing exists; the one table."""
+
+NOT_BEARING = frozenset({"step.answered", "step.undone", "log.read"})
+"""Kinds of an airframe that never change its status by themselves."""
+
+
+def bears_on_status(kind: str, airframe: str | None) -> bool:
+    """Whether an entry of that kind makes its airframe's facts be folded anew.
+
+    A kind this version does not know bears, so that the airframe reads "cannot say".
+    """
+    return airframe is not None and kind not in NOT_BEARING

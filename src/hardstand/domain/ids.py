@@ -1,0 +1,76 @@
+"""Names that are said aloud: tails, entry numbers, walks, entry references."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+_TAIL = re.compile(r"[A-Z0-9]+(-[A-Z0-9]+)*")
+_DEVICE = re.compile(r"[A-Z]")
+_INITIALS = re.compile(r"[^\W\d_]{2,4}")
+
+
+def tail_key(text: str) -> str:
+    """What two spellings of one tail have in common: no case, spaces or hyphens."""
+    return "".join(c for c in text.upper() if c not in " -")
+
+
+def is_tail(text: str) -> bool:
+    """Whether text is a tail: A to Z, 0 to 9, single hyphens inside."""
+    return bool(_TAIL.fullmatch(text))
+
+
+def is_device(text: str) -> bool:
+    """Whether text names a device: one capital letter A to Z."""
+    return bool(_DEVICE.fullmatch(text))
+
+
+def is_initials(text: str) -> bool:
+    """Whether text can be sign-off initials: two to four letters, any alphabet."""
+    return bool(_INITIALS.fullmatch(text))
+
+
+def find_tail(typed: str, tails: Iterable[str]) -> str | None:
+    """The tail meant by what was typed, compared by `tail_key`; None if there is none."""
+    if not re.fullmatch(r"[A-Za-z0-9 -]+", typed):
+        return None
+    return next((tail for tail in tails if tail_key(tail) == tail_key(typed)), None)
+
+
+def twins(tail: str, tails: Iterable[str]) -> tuple[str, ...]:
+    """Other tails one change or one swap of neighbours away, which the eye takes for this one."""
+    return tuple(t for t in tails if t != tail and _near(tail_key(tail), tail_key(t)))
+
+
+def _near(one: str, other: str) -> bool:
+    if len(one) != len(other):
+        return False
+    differ = [i for i, (a, b) in enumerate(zip(one, other, strict=True)) if a != b]
+    if len(differ) == 1:
+        return True
+    if len(differ) != 2 or differ[1] != differ[0] + 1:
+        return False
+    i, j = differ
+    return one[i] == other[j] and one[j] == other[i]
+
+
+def short_tail(tail: str, tails: Iterable[str]) -> str:
+    """The last three of a tail, or the whole of it where two tails end alike."""
+    last = tail_key(tail)[-3:]
+    alike = sum(1 for t in tails if tail_key(t)[-3:] == last)
+    return last if alike <= 1 else tail_key(tail)
+
+
+def entry_number(short: str, device: str, count: int) -> str:
+    """The sayable number of an entry: `107-A01`."""
+    return f"{short}-{device}{count:02d}"
+
+
+def entry_ref(device: str, seq: int) -> str:
+    """How one line of the record is named: device and place in its chain, `C-12`."""
+    return f"{device}-{seq}"
+
+
+def walk_name(device: str, count: int) -> str:
+    """The name of a walk: device and count, `C1`."""
+    return f"{device}{count}"

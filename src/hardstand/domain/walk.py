@@ -1,0 +1,172 @@
+"""Where a walk stands: folded from its own entries, so that a crash is resumed by folding again.
+
+Order is the list's own order, never re-ordered. A step answered SKIPPED is a gap: an answer, but
+offered again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from hardstand.domain import bodies as b
+from hardstand.domain.checklist import Checklist, Fit, Step
+from hardstand.domain.codec import decode
+from hardstand.domain.entry import Entry
+from hardstand.domain.quantity import Instant
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Given:
+    """An answer that counts: what was said, and the line of the record that says so."""
+
+    body: b.StepAnswered
+    digest: str
+    ref: str
+    at: Instant
+    author: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """What a walk works from: the pinned list and fit, and what the airframe type fills in."""
+
+    checklist: Checklist
+    fit: Fit
+    digest: str
+    places: Mapping[str, Mapping[str, str]]
+    facts: frozenset[str]
+
+    def fill(self, text: str) -> str:
+        """The text with each `{place.part}` mark filled from the airframe type."""
+        if "{" not in text:
+            return text
+        for place, parts in self.places.items():
+            for part, word in parts.items():
+                text = text.replace(f"{{{place}.{part}}}", word)
+        return text
+
+    def applies(self, step: Step) -> bool:
+        """Whether the step is for this airframe, by its `applies_if`."""
+        fact = step.applies_if.removeprefix("not ").strip()
+        return not fact or (fact in self.facts) != step.applies_if.startswith("not ")
+
+    @property
+    def steps(self) -> tuple[Step, ...]:
+        """The steps that apply here, in order."""
+        return tuple(s for s in self.checklist.steps if self.applies(s))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WalkState:
+    """A walk so far. `given` is in the order of answering; `items` are the values now recorded.
+
+    `before` keeps, for each answer, the item values it found, so that undo can be careful.
+    `raised` maps the digest of an answer to the entry numbers written with it.
+    """
+
+    plan: Plan
+    walk: str
+    airframe: str
+    given: Mapping[str, Given]
+    items: Mapping[str, str]
+    before: Mapping[str, Mapping[str, str]]
+    raised: Mapping[str, tuple[str, ...]]
+    last: Entry | None = None
+    log_read: bool = False
+    broken: bool = False
+    resumed: bool = True
+    outcome: str = ""
+
+    def answer(self, step: str) -> str:
+        """The answer that counts for a step, or empty."""
+        given = self.given.get(step)
+        return given.body.answer if given else ""
+
+    def next_step(self) -> Step | None:
+        """The first step in order that has no answer; None when all have one."""
+        return next((s for s in self.plan.steps if s.id not in self.given), None)
+
+    def gaps(self, zone: str = "") -> tuple[Step, ...]:
+        """Steps answered SKIPPED, in order; of one zone if it is named."""
+        return tuple(
+            s for s in self.plan.steps
+            if self.answer(s.id) == "SKIPPED" and zone in {"", s.zone}
+        )  # fmt: skip
+
+    def last_three(self) -> tuple[Given, ...]:
+        """The last three answers that count, newest last."""
+        return tuple(self.given.values())[-3:]
+
+    def away(self) -> tuple[str, ...]:
+        """Items of the fit recorded away from home, in the fit's order."""
+        return tuple(n for n, item in self.plan.fit.items.items() if self.items[n] != item.home)
+
+
+def begin(plan: Plan, *, walk: str, airframe: str, items: Mapping[str, str]) -> WalkState:
+    """The state of a walk with nothing answered.
+
+    Args:
+        plan: the pinned list and fit.
+        walk: the walk's name.
+        airframe: its tail.
+        items: values of items already recorded away from home at this airframe.
+    """
+    home = {name: item.home for name, item in plan.fit.items.items()}
+    known = {n: v for n, v in items.items() if n in home}
+    return WalkState(
+        plan=plan, walk=walk, airframe=airframe, given={}, items={**home, **known},
+        before={}, raised={},
+    )  # fmt: skip
+
+
+def replay(state: WalkState, entries: Iterable[Entry]) -> WalkState:
+    """The state after all those entries of the walk, in the order they were written."""
+    for entry in entries:
+        state = evolve(state, entry)
+    return state
+
+
+def evolve(state: WalkState, entry: Entry) -> WalkState:
+    """The state after one more entry of this walk."""
+    state = replace(state, last=entry)
+    match decode(entry):
+        case b.LogRead():
+            return replace(state, log_read=True)
+        case b.StepAnswered() as body:
+            return _answered(state, entry, body)
+        case b.StepUndone(step=step):
+            return replace(state, given={k: g for k, g in state.given.items() if k != step})
+        case b.LineMoved(item=item, to=to):
+            return replace(state, items={**state.items, item: to})
+        case b.DefectRaised(number=number):
+            return _with_raised(state, number)
+        case b.WalkBroken():
+            return replace(state, broken=True)
+        case b.WalkResumed():
+            return replace(state, broken=False)
+        case b.WalkClosed(outcome=outcome):
+            return replace(state, outcome=outcome)
+        case _:
+            return state
+
+
+def _answered(state: WalkState, entry: Entry, body: b.StepAnswered) -> WalkState:
+    digest = entry.digest.hex()
+    given = Given(body=body, digest=digest, ref=entry.ref, at=entry.at, author=entry.author)
+    others: dict[str, Any] = {k: g for k, g in state.given.items() if k != body.step}
+    return replace(
+        state,
+        given={**others, body.step: given},
+        before={**state.before, digest: state.items},
+        broken=False,
+    )
+
+
+def _with_raised(state: WalkState, number: str) -> WalkState:
+    """Tie an entry to the answer it was written with: the newest one."""
+    if not state.given:
+        return state
+    digest = tuple(state.given.values())[-1].digest
+    return replace(state, raised={**state.raised, digest: (*state.raised.get(digest, ()), number)})

@@ -1,0 +1,96 @@
+"""What the flows need of the world: a record, a clock, somebody to ask."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from contextlib import AbstractContextManager
+from typing import Protocol
+
+from hardstand.domain.asking import Ask
+from hardstand.domain.chain import Head
+from hardstand.domain.entry import Entry
+from hardstand.domain.facts import AirframeFacts, RecordFacts
+from hardstand.domain.quantity import Instant
+
+
+class Writing(Protocol):
+    """One open write transaction; everything read in it holds until it ends."""
+
+    def head(self, device: str) -> Head:
+        """The end of a device's chain; `seq` 0 when it has none."""
+
+    def tick(self) -> int:
+        """The highest tick in the record."""
+
+    def record(self) -> RecordFacts:
+        """The facts of the whole record."""
+
+    def facts(self, tail: str) -> AirframeFacts:
+        """The facts of one airframe.
+
+        Raises:
+            NotThere: no such airframe in the fleet.
+        """
+
+    def count_walks(self, device: str) -> int:
+        """How many walks the device has started."""
+
+    def append(self, entries: Sequence[Entry]) -> None:
+        """Add sealed entries, advance their heads, refold the airframes they bear on."""
+
+
+class Journal(Protocol):
+    """The record: the only way in is `write`, one transaction each."""
+
+    device: str
+
+    def write(self) -> AbstractContextManager[Writing]:
+        """Open a write transaction; it is durable when the `with` block ends without error."""
+
+    def record(self) -> RecordFacts:
+        """The facts of the whole record."""
+
+    def facts(self, tail: str) -> AirframeFacts:
+        """The facts of one airframe.
+
+        Raises:
+            NotThere: no such airframe in the fleet.
+        """
+
+    def heads(self) -> dict[str, Head]:
+        """The end of every device's chain."""
+
+    def entries(
+        self, *, airframe: str = "", walk: str = "", kind: str = "", until: Instant | None = None
+    ) -> Iterator[Entry]:
+        """Entries in (tick, device, seq) order, narrowed by what is named."""
+
+    def chains(self) -> Iterator[Entry]:
+        """Every entry, by device and seq, as verify needs them."""
+
+    def stale(self) -> tuple[str, ...]:
+        """What the derived tables hold that a fresh fold does not; empty when they agree."""
+
+    def guards(self) -> tuple[str, ...]:
+        """Triggers that should stand and do not; empty when all do."""
+
+
+class Clock(Protocol):
+    """The time now, as the device believes it."""
+
+    def now(self) -> Instant:
+        """The present instant, whole seconds."""
+
+
+class Prompter(Protocol):
+    """Somebody who can be asked: a terminal, a pipe, a file of answers, a test."""
+
+    def ask(self, question: Ask) -> str:
+        """The reply: a key in capitals, a digit of a choice, or the line typed.
+
+        Raises:
+            Interrupted: the person left, or the input ended.
+        """
+
+    def show(self, text: str) -> None:
+        """Show words that ask nothing."""

@@ -1,0 +1,102 @@
+"""Tables of the record, once, for SQLAlchemy Core; the triggers that make `entry` append-only.
+
+`entry` is the only truth. `head` and `now` are derived and can be dropped and rebuilt.
+"""
+
+from __future__ import annotations
+
+from sqlalchemy import (
+    Column,
+    Index,
+    Integer,
+    LargeBinary,
+    MetaData,
+    Table,
+    Text,
+    UniqueConstraint,
+    literal_column,
+)  # fmt: skip
+
+from hardstand.domain.entry import NOT_BEARING
+
+metadata = MetaData()
+
+entry = Table(
+    "entry",
+    metadata,
+    Column("id", Integer, primary_key=True),
+    Column("device", Text, nullable=False),
+    Column("seq", Integer, nullable=False),
+    Column("tick", Integer, nullable=False),
+    Column("at", Text, nullable=False),
+    Column("author", Text, nullable=False),
+    Column("airframe", Text),
+    Column("walk", Text),
+    Column("kind", Text, nullable=False),
+    Column("version", Integer, nullable=False),
+    Column("body", LargeBinary, nullable=False),
+    Column("prev", LargeBinary, nullable=False),
+    Column("digest", LargeBinary, nullable=False),
+    Column("signature", LargeBinary),
+    UniqueConstraint("device", "seq", name="entry_identity"),
+    sqlite_strict=True,
+)
+
+BEARING = entry.c.kind.not_in([literal_column(f"'{kind}'") for kind in sorted(NOT_BEARING)])
+"""Rows of a kind that bears on status; literal, so that SQLite matches it to the index."""
+
+_WHERE = BEARING & entry.c.airframe.is_not(None)
+
+Index(
+    "entry_bearing", entry.c.airframe, entry.c.tick, entry.c.device, entry.c.seq,
+    sqlite_where=_WHERE, postgresql_where=_WHERE,
+)  # fmt: skip
+Index("entry_walk", entry.c.walk, entry.c.id, sqlite_where=entry.c.walk.is_not(None))
+Index("entry_whole", entry.c.kind, entry.c.tick, sqlite_where=entry.c.airframe.is_(None))
+
+head = Table(
+    "head",
+    metadata,
+    Column("device", Text, primary_key=True),
+    Column("seq", Integer, nullable=False),
+    Column("digest", LargeBinary, nullable=False),
+    Column("tick", Integer, nullable=False),
+    Column("at", Text, nullable=False),
+    Column("walks", Integer, nullable=False),
+    sqlite_strict=True,
+)
+
+now = Table(
+    "now",
+    metadata,
+    Column("tail", Text, primary_key=True),
+    Column("facts", Text, nullable=False),
+    sqlite_strict=True,
+)
+"""The fold, cached: one row an airframe, and one for the whole record under the empty tail."""
+
+meta = Table(
+    "meta",
+    metadata,
+    Column("name", Text, primary_key=True),
+    Column("value", Text, nullable=False),
+    sqlite_strict=True,
+)
+"""What belongs to this copy of the record only: the device that writes here."""
+
+TRIGGERS = {
+    "entry_no_update": (
+        "CREATE TRIGGER entry_no_update BEFORE UPDATE ON entry "
+        "BEGIN SELECT RAISE(ABORT, 'the record only grows: no line is ever changed'); END"
+    ),
+    "entry_no_delete": (
+        "CREATE TRIGGER entry_no_delete BEFORE DELETE ON entry "
+        "BEGIN SELECT RAISE(ABORT, 'the record only grows: no line is ever removed'); END"
+    ),
+    "entry_no_replace": (
+        "CREATE TRIGGER entry_no_replace BEFORE INSERT ON entry "
+        "WHEN EXISTS (SELECT 1 FROM entry WHERE id = NEW.id "
+        "OR (device = NEW.device AND seq = NEW.seq)) "
+        "BEGIN SELECT RAISE(ABORT, 'the record only grows: this line exists already'); END"
+    ),
+}

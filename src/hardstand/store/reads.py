@@ -1,0 +1,87 @@
+"""The hot reads, on the standard library alone: what `status`, `open`, `why` and `walks` need.
+
+The statements are those that SQLAlchemy Core compiles in ddl's words, kept as text so that the
+reads do not pay for importing it; tests/store/test_reads.py holds the two equal.
+"""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from hardstand.domain.codec import from_plain
+from hardstand.domain.facts import AirframeFacts, RecordFacts
+from hardstand.domain.quantity import Instant
+from hardstand.errors import NotThere
+from hardstand.store.sqlite import connect_reader, explained
+
+FACTS_OF_ALL = "SELECT now.tail, now.facts \nFROM now ORDER BY now.tail"
+FACTS_OF_ONE = "SELECT now.facts \nFROM now \nWHERE now.tail = ?"
+NEWEST = "SELECT max(head.at) AS max_1 \nFROM head"
+LAST_OF_WALK = (
+    "SELECT entry.at \nFROM entry \nWHERE entry.walk = ? ORDER BY entry.id DESC\n LIMIT ? OFFSET ?"
+)
+
+
+class Reads:
+    """A record opened for reading only; see ports.Reading."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+        self._connection = connect_reader(path)
+
+    @contextmanager
+    def _told(self) -> Iterator[None]:
+        try:
+            yield
+        except sqlite3.DatabaseError as error:
+            raise explained(error, self.path) from error
+
+    def record(self) -> RecordFacts:
+        """The facts of the whole record."""
+        found = self._facts_text("")
+        return from_plain(RecordFacts, json.loads(found)) if found else RecordFacts()
+
+    def facts(self, tail: str) -> AirframeFacts:
+        """The facts of one airframe.
+
+        Raises:
+            NotThere: no such airframe in the fleet.
+        """
+        found = self._facts_text(tail) if tail else None
+        if found is None:
+            raise NotThere(
+                f"There is no airframe {tail or '(no tail)'} in this record.",
+                hint="`hardstand fleet show` lists the tails.",
+            )
+        return from_plain(AirframeFacts, json.loads(found))
+
+    def _facts_text(self, tail: str) -> str | None:
+        with self._told():
+            found = self._connection.execute(FACTS_OF_ONE, (tail,)).fetchone()
+        return found[0] if found else None
+
+    def all_facts(self) -> tuple[AirframeFacts, ...]:
+        """The facts of every airframe, by tail."""
+        with self._told():
+            found = self._connection.execute(FACTS_OF_ALL).fetchall()
+        return tuple(from_plain(AirframeFacts, json.loads(text)) for tail, text in found if tail)
+
+    def newest(self) -> Instant | None:
+        """The newest time any line of the record bears; a clock before it is not trusted."""
+        with self._told():
+            found = self._connection.execute(NEWEST).fetchone()
+        return Instant(found[0]) if found and found[0] else None
+
+    def last_of_walk(self, walk: str) -> Instant | None:
+        """The time of a walk's last line."""
+        with self._told():
+            found = self._connection.execute(LAST_OF_WALK, (walk, 1, 0)).fetchone()
+        return Instant(found[0]) if found else None
+
+    def close(self) -> None:
+        """Give the file back."""
+        self._connection.close()

@@ -1,0 +1,193 @@
+"""Opening a record kept in SQLite: settings set and read back, strange files refused.
+
+Every refusal is three lines: what happened, what is safe, what to do.
+"""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+from pathlib import Path
+
+from hardstand.errors import Busy, Damaged, HardstandError, NewerFormat, NoRecord, Refusal
+from hardstand.store.marks import APPLICATION_ID, SCHEMA
+
+BUSY_MS = 5000
+
+_WRITER = {
+    "journal_mode": "wal",
+    "synchronous": 2,
+    "foreign_keys": 1,
+    "busy_timeout": BUSY_MS,
+    "recursive_triggers": 1,
+    "trusted_schema": 0,
+    "cell_size_check": 1,
+    "mmap_size": 0,
+}
+"""Set on each writing connection and read back; WAL with FULL loses nothing acknowledged."""
+
+_READER = {"busy_timeout": BUSY_MS, "query_only": 1, "trusted_schema": 0, "cell_size_check": 1}
+
+NETWORK_TYPES = frozenset({
+    "nfs", "nfs4", "cifs", "smb3", "smbfs", "9p", "afs", "ceph", "glusterfs", "lustre",
+    "fuse.sshfs", "fuse.glusterfs", "fuse.rclone", "fuse.s3fs", "ncpfs", "davfs", "fuse.davfs2",
+})  # fmt: skip
+"""File systems on which SQLite's write-ahead log is not sound. Source: sqlite.org/wal.html."""
+
+
+def connect_writer(path: Path) -> sqlite3.Connection:
+    """A connection that may write, every setting set and read back, transactions by hand."""
+    refuse_network_disk(path)
+    if path.exists() and not os.access(path, os.W_OK):
+        raise read_only(path)
+    try:
+        connection = sqlite3.connect(path, isolation_level=None, timeout=BUSY_MS / 1000)
+        _apply(connection, _WRITER)
+    except sqlite3.DatabaseError as error:
+        raise explained(error, path) from error
+    return connection
+
+
+def connect_reader(path: Path) -> sqlite3.Connection:
+    """A connection that only reads; a record on a read-only medium opens too."""
+    refuse_network_disk(path)
+    check_there(path)
+    still = not os.access(path.parent, os.W_OK) and not _has_log(path)
+    uri = f"{path.absolute().as_uri()}?mode=ro{'&immutable=1' if still else ''}"
+    try:
+        connection = sqlite3.connect(uri, uri=True, isolation_level=None, timeout=BUSY_MS / 1000)
+        _apply(connection, _READER)
+        check_marks(connection, path)
+    except sqlite3.DatabaseError as error:
+        raise explained(error, path) from error
+    return connection
+
+
+def _has_log(path: Path) -> bool:
+    log = path.with_name(path.name + "-wal")
+    return log.exists() and log.stat().st_size > 0
+
+
+def _apply(connection: sqlite3.Connection, settings: dict[str, str | int]) -> None:
+    for name, value in settings.items():
+        connection.execute(f"PRAGMA {name} = {value}").fetchall()
+        held = connection.execute(f"PRAGMA {name}").fetchone()
+        if held is not None and held[0] != value:
+            raise Damaged(
+                f"SQLite will not hold {name} = {value}; it says {held[0]}.",
+                safe="Nothing was written.",
+                hint="Move the record to a local disk that can lock files.",
+            )
+
+
+def check_there(path: Path) -> None:
+    """Raise NoRecord unless a file stands there that is not empty."""
+    if not path.exists():
+        raise NoRecord(
+            f"There is no record at {path}.",
+            safe="Nothing was written.",
+            hint="Make one with `hardstand --record PATH record new --device A`.",
+        )
+    if path.is_dir() or path.stat().st_size == 0:
+        raise NoRecord(
+            f"{path} is {'a folder' if path.is_dir() else 'an empty file'}, not a record.",
+            safe="It was left as it is.",
+            hint="Name the record file with --record PATH.",
+        )
+
+
+def check_marks(connection: sqlite3.Connection, path: Path) -> None:
+    """Raise unless the file carries a record's marks in a form this version reads."""
+    owner = connection.execute("PRAGMA application_id").fetchone()[0]
+    form = connection.execute("PRAGMA user_version").fetchone()[0]
+    if owner != APPLICATION_ID:
+        raise NoRecord(
+            f"{path} is a SQLite file of another program, not a hardstand record.",
+            safe="It was left as it is.",
+            hint="Name the record file with --record PATH.",
+        )
+    if form > SCHEMA:
+        raise NewerFormat(
+            f"{path} was made by a newer hardstand: form {form}; this one knows form {SCHEMA}.",
+            safe="The file was left as it is, to the byte.",
+            hint="Use the newer hardstand that made it.",
+        )
+
+
+def refuse_network_disk(path: Path, mounts: str | None = None) -> None:
+    """Raise Refusal when the file would lie on a network file system.
+
+    Args:
+        path: where the record is or will be.
+        mounts: the text of /proc/self/mountinfo; read when not given. A machine without it
+            cannot tell, and is let through: a stated limit.
+    """
+    kind = file_system(path, mounts)
+    if kind in NETWORK_TYPES:
+        raise Refusal(
+            f"{path} lies on a network disk ({kind}); a record there can be damaged.",
+            safe="Nothing was written.",
+            hint="Keep the record on a disk of this machine; exchange copies, never share it.",
+        )
+
+
+def file_system(path: Path, mounts: str | None = None) -> str:
+    """The type of the file system a path lies on, or empty where the machine cannot tell."""
+    if mounts is None:
+        table = Path("/proc/self/mountinfo")
+        mounts = table.read_text(encoding="utf-8", errors="replace") if table.exists() else ""
+    place = str(path.absolute().parent.resolve())
+    best, kind = -1, ""
+    for line in mounts.splitlines():
+        fields = line.split(" ")
+        point = fields[4].replace("\\040", " ")
+        inside = place == point or place.startswith(point.rstrip("/") + "/")
+        if inside and len(point) >= best:
+            best, kind = len(point), fields[fields.index("-") + 1]
+    return kind
+
+
+def read_only(path: Path) -> Refusal:
+    """The refusal to write where nothing can be written."""
+    return Refusal(
+        f"{path} cannot be written to: the file or its disk is read-only.",
+        safe="Reading works; nothing was written anywhere else.",
+        hint="Copy the record to a disk that can be written, or ask whoever keeps the tablets.",
+    )
+
+
+def explained(error: sqlite3.DatabaseError, path: Path) -> HardstandError:
+    """A SQLite error in words of ours; what the code does not know stays a bug."""
+    text = str(error)
+    code = getattr(error, "sqlite_errorcode", 0) & 0xFF
+    if code in {sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED}:
+        return Busy(
+            f"Another program has held {path} for more than {BUSY_MS // 1000} seconds.",
+            safe="The record is whole; this was not written.",
+            hint="Close the other program, or try again.",
+        )
+    if code in {sqlite3.SQLITE_READONLY, sqlite3.SQLITE_PERM, sqlite3.SQLITE_CANTOPEN}:
+        return read_only(path)
+    if code == sqlite3.SQLITE_FULL:
+        return Damaged(
+            f"NOT SAVED: the disk with {path} is full.",
+            safe="Everything acknowledged before is in the record, and the record is whole.",
+            hint="Free some space on that disk, then give the answer again.",
+        )
+    if code in {sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB}:
+        return Damaged(
+            f"{path} is damaged or is no record: {text}.",
+            safe="It was left as it is; nothing was repaired in place.",
+            hint="Keep this file, and go on with a verified backup.",
+        )
+    if code == sqlite3.SQLITE_IOERR:
+        return Damaged(
+            f"NOT SAVED: the disk with {path} reported an error: {text}.",
+            safe="What was acknowledged before may be trusted only after `record verify`.",
+            hint="Run `hardstand record verify`, then look at the last line with `walks`.",
+        )
+    return Damaged(
+        f"{path} does not answer as a record does: {text}.",
+        safe="It was left as it is.",
+        hint="Run `hardstand record verify`.",
+    )
