@@ -1,0 +1,63 @@
+"""Rules over a value that has its shape: each yields findings by path; here they get a place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from typing import TypeVar
+
+from hardstand.domain.diagnostic import Diagnostic, Level, in_order
+from hardstand.formats.located import Path, place
+from hardstand.formats.shape import Loaded
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finding:
+    """What a rule found at a path; `on_key` places it at the key, not at the value.
+
+    The line of `also` is added to the message in brackets, after the words `also_is`.
+    """
+
+    code: str
+    path: Path
+    message: str
+    hint: str = ""
+    level: Level = "error"
+    on_key: bool = False
+    also: Path | None = None
+    also_is: str = "first on line"
+
+
+def with_findings(loaded: Loaded[T], findings: Iterable[Finding]) -> Loaded[T]:
+    """The same file with these findings added, each at its line and column."""
+    placed = tuple(_placed(loaded, f) for f in findings)
+    return replace(loaded, findings=in_order((*loaded.findings, *placed)))
+
+
+def _placed(loaded: Loaded[T], found: Finding) -> Diagnostic:
+    if loaded.root is None:
+        line = column = 1
+        tail = ""
+    else:
+        mark = place(loaded.root, found.path, key=found.on_key)
+        line, column = mark.line, mark.column
+        other = place(loaded.root, found.also) if found.also is not None else None
+        tail = f" ({found.also_is} {other.line})" if other else ""
+    return Diagnostic(
+        code=found.code,
+        level=found.level,
+        message=found.message + tail,
+        hint=found.hint,
+        line=line,
+        column=column,
+        file=loaded.name,
+    )
+
+
+def result(loaded: Loaded[T]) -> T | tuple[Diagnostic, ...]:
+    """The value if no unanswered error stands against it, else everything found."""
+    if loaded.value is not None and loaded.usable:
+        return loaded.value
+    return loaded.findings
