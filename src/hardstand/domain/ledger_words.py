@@ -1,0 +1,168 @@
+"""How the ledger proof speaks: ways through a list, and what is wrong on them, in words.
+
+Knows nothing of the search.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from hardstand.domain.checklist import Checklist, Fit
+from hardstand.domain.finding import Finding
+from hardstand.domain.ledger_paths import Leg, condition
+
+_SAID = {"fault": "FAULT", "skipped": "SKIPPED", "blocked": "cannot start"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Told:
+    """A finding's words and where they belong: a step and a field of it."""
+
+    step: str
+    field: str
+    message: str
+    hint: str
+
+
+class LedgerWords:
+    """Words for one list and its fit: step numbers as said aloud, items by their titles."""
+
+    def __init__(self, checklist: Checklist, fit: Fit) -> None:
+        self._steps = checklist.steps
+        self._fit = fit
+        self._numbers = tuple(checklist.number(s.id) for s in checklist.steps)
+
+    def way(self, path: tuple[Leg, ...]) -> str:
+        """The way as `1.01 to 1.04, 1.05 FAULT, 3.01`; runs of steps done are drawn together."""
+        parts: list[str] = []
+        run: list[int] = []
+        for index, outcome in (*path, (-1, "absent")):
+            if run and (outcome != "ok" or index != run[-1] + 1):
+                first, last = self._numbers[run[0]], self._numbers[run[-1]]
+                parts.append(first if len(run) == 1 else f"{first} to {last}")
+                run = []
+            if outcome == "ok":
+                run.append(index)
+            elif outcome in _SAID:
+                parts.append(f"{self._numbers[index]} {_SAID[outcome]}")
+            elif outcome in {"true", "false"}:
+                fact = condition(self._steps[index])[0]
+                parts.append(f"where {fact}" if outcome == "true" else f"where not {fact}")
+        return ", ".join(parts) or "at the very start"
+
+    def left(self, item: str, value: str, path: tuple[Leg, ...]) -> Told:
+        """HS301, put to the step that moved the item away."""
+        opener = self._mover(item, path)
+        return Told(
+            step=self._steps[opener].id,
+            field="sets",
+            message=f"{self._title(item)} stays {value}: {self.way(path)}, end of the list.",
+            hint=self._why_left(item, opener, path),
+        )
+
+    def together(self, about: tuple[str, ...], path: tuple[Leg, ...]) -> Told:
+        """HS302, put to the step that completes the combination."""
+        pairs = zip(about[::2], about[1::2], strict=True)
+        stand = " and ".join(f"{self._title(name)} {value}" for name, value in pairs)
+        step = self._last(path)
+        return Told(
+            step=self._steps[step].id,
+            field="sets",
+            message=f"{stand} stand together: {self.way(path)}.",
+            hint=f"The fit forbids it. Ask for the safe value at {self._numbers[step]} with "
+            "must_be, or change the order.",
+        )
+
+    def no_close_up(self, about: tuple[str, ...], path: tuple[Leg, ...]) -> Told:
+        """HS303, put to the last step done."""
+        titles = ", ".join(self._title(name) for name in about)
+        return Told(
+            step=self._steps[self._last(path)].id,
+            field="sets",
+            message=f"Nobody could close up safely after {self.way(path)}; away: {titles}.",
+            hint="Give these items actions home in the fit, with what each needs, so that an "
+            "order exists.",
+        )
+
+    def cannot_start(
+        self, index: int, about: tuple[str, ...], state: Mapping[str, str], path: tuple[Leg, ...]
+    ) -> Told:
+        """HS304, put to the step that cannot start."""
+        item, value = about
+        step, number = self._steps[index], self._numbers[index]
+        own = item in (step.must_be or {})
+        asks = f"{number} needs" if own else f"The fit's action for {number} needs"
+        return Told(
+            step=step.id,
+            field="must_be" if own else "sets",
+            message=f"{asks} {self._title(item)} {value}, but it stands {state[item]}: "
+            f"{self.way(path)}, then {number}.",
+            hint=f"Bring it to {value} before {number} on this way, or pass {number} over.",
+        )
+
+    def twice(self, index: int, about: tuple[str, ...], path: tuple[Leg, ...]) -> Told:
+        """HS305, put to the second step that moves the item away."""
+        item, value = about
+        return Told(
+            step=self._steps[index].id,
+            field="sets",
+            message=f"{self._numbers[index]} moves {self._title(item)} to {value}, where it "
+            f"already stands: {self.way(path)}.",
+            hint=f"Ask for {item}: {value} with must_be instead, or bring it home in between.",
+        )
+
+    def too_many(self, cap: int, unproved: tuple[str, ...]) -> Finding:
+        """HS306: what was proved all the same, and what was not."""
+        nothing = ", ".join(self._title(name) for name in unproved)
+        return Finding(
+            code="HS306",
+            level="advice",
+            step="",
+            field="",
+            message=f"The list has more than {cap} situations, so each item was followed by "
+            "itself: findings that say possibly may never happen, and close-up was not proved "
+            "from everywhere." + (f" Nothing was proved about: {nothing}." if nothing else ""),
+            hint="Close what is open before opening the next, or split the list.",
+        )
+
+    def _title(self, item: str) -> str:
+        return self._fit.items[item].title
+
+    def _mover(self, item: str, path: tuple[Leg, ...]) -> int:
+        """The last step on the way that moved the item."""
+        moved = (
+            index
+            for index, outcome in reversed(path)
+            if outcome in {"ok", "fault"} and item in (self._steps[index].sets or {})
+        )
+        return next(moved, self._last(path))
+
+    @staticmethod
+    def _last(path: tuple[Leg, ...]) -> int:
+        """The last step done on the way; the first of the list if none was."""
+        done = (index for index, outcome in reversed(path) if outcome in {"ok", "fault"})
+        return next(done, 0)
+
+    def _why_left(self, item: str, opener: int, path: tuple[Leg, ...]) -> str:
+        home = self._fit.items[item].home
+        closers = [
+            i
+            for i, step in enumerate(self._steps)
+            if i > opener and (step.sets or {}).get(item) == home
+        ]
+        left_as = {index: outcome for index, outcome in path if outcome not in {"true", "false"}}
+        for closer in closers:
+            number = self._numbers[closer]
+            if left_as.get(closer) == "blocked":
+                return f"{number} brings it to {home}, but cannot start on this way."
+            if left_as.get(closer) == "absent":
+                fact = self._steps[closer].applies_if
+                return f"{number} brings it to {home}, but only where {fact}."
+            if closer not in left_as:
+                jump = max(i for i in left_as if i < closer)
+                return (
+                    f"{number} brings it to {home}, but FAULT at {self._numbers[jump]} passes "
+                    f"over it: send the fault to {number} or earlier."
+                )
+        return f"No later step brings it to {home}: add one."
