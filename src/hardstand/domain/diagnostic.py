@@ -90,6 +90,9 @@ CODES: dict[str, str] = {
     "HS209": "A name holds other characters than those allowed.",
     "HS210": "An action leaves its item as it was.",
     "HS211": "A combination that must never stand would stand with everything at home.",
+    "HS212": "The home of a count is not a whole number.",
+    "HS213": "A zone is named that no list of the fit has.",
+    "HS214": "One name stands for two things.",
     # a checklist
     "HS220": "The checklist is for another fit.",
     "HS221": "Two zones have one id.",
@@ -113,7 +116,7 @@ CODES: dict[str, str] = {
     "HS239": "A condition is not a fact of the fit.",
     "HS240": "A step proves something the fit does not have.",
     "HS241": "A fault bears on a function the fit does not have.",
-    "HS242": "There are more symptoms than keys to pick them.",
+    "HS242": "There is more to pick from than there are keys.",
     "HS243": "No step proves a function of the fit.",
     "HS244": "An item moved away from home is never brought back.",
     "HS245": "An item is brought home that no earlier step moved.",
@@ -134,7 +137,7 @@ CODES: dict[str, str] = {
     "HS279": "An airframe has no fit.",
     "HS280": "The hours or times of a station cannot be read.",
     "HS281": "A number must be above zero.",
-    "HS282": "Two tails end alike, so their entry numbers read alike.",
+    "HS282": "Two tails cannot be told apart when typed.",
     "HS283": "A fact is named that no fit knows.",
     "HS284": "One serial number stands in two airframes.",
     # not yet, and not here

@@ -7,15 +7,15 @@ from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from hardstand.domain.diagnostic import Diagnostic, Level, in_order
-from hardstand.formats.located import Path, place
+from hardstand.formats.located import Mark, Node, Path, place
 from hardstand.formats.shape import Loaded
 
 T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Finding:
-    """What a rule found at a path; `on_key` places it at the key, not at the value.
+class Remark:
+    """What a rule says about a path; `on_key` places it at the key, not at the value.
 
     The line of `also` is added to the message in brackets, after the words `also_is`.
     """
@@ -28,22 +28,27 @@ class Finding:
     on_key: bool = False
     also: Path | None = None
     also_is: str = "first on line"
+    also_on_key: bool = False
+
+    def under(self, path: Path) -> Remark:
+        """The same remark about something that stands below `path`."""
+        return replace(self, path=(*path, *self.path))
 
 
-def with_findings(loaded: Loaded[T], findings: Iterable[Finding]) -> Loaded[T]:
-    """The same file with these findings added, each at its line and column."""
-    placed = tuple(_placed(loaded, f) for f in findings)
+def judged(loaded: Loaded[T], remarks: Iterable[Remark]) -> Loaded[T]:
+    """The same file with these remarks added as findings, each at its line and column."""
+    placed = tuple(_placed(loaded, f) for f in remarks)
     return replace(loaded, findings=in_order((*loaded.findings, *placed)))
 
 
-def _placed(loaded: Loaded[T], found: Finding) -> Diagnostic:
+def _placed(loaded: Loaded[T], found: Remark) -> Diagnostic:
     if loaded.root is None:
         line = column = 1
         tail = ""
     else:
         mark = place(loaded.root, found.path, key=found.on_key)
         line, column = mark.line, mark.column
-        other = place(loaded.root, found.also) if found.also is not None else None
+        other = _other(loaded.root, found)
         tail = f" ({found.also_is} {other.line})" if other else ""
     return Diagnostic(
         code=found.code,
@@ -54,6 +59,12 @@ def _placed(loaded: Loaded[T], found: Finding) -> Diagnostic:
         column=column,
         file=loaded.name,
     )
+
+
+def _other(root: Node, found: Remark) -> Mark | None:
+    if found.also is None:
+        return None
+    return place(root, found.also, key=found.also_on_key)
 
 
 def result(loaded: Loaded[T]) -> T | tuple[Diagnostic, ...]:
