@@ -93,6 +93,7 @@ CODES: dict[str, str] = {
     "HS212": "The home of a count is not a whole number.",
     "HS213": "A zone is named that no list of the fit has.",
     "HS214": "One name stands for two things.",
+    "HS215": "Two files hold one fit.",
     # a checklist
     "HS220": "The checklist is for another fit.",
     "HS221": "Two zones have one id.",
@@ -124,6 +125,7 @@ CODES: dict[str, str] = {
     "HS247": "A mark names a place or part the airframe type does not have.",
     "HS248": "A number is too small.",
     "HS249": "Two steps bring the same item home.",
+    "HS250": "Two lists of one fit have one id.",
     # a fleet
     "HS270": "A tail holds other characters than those allowed.",
     "HS271": "An airframe is of a type the fleet does not have.",

@@ -12,20 +12,25 @@ from hardstand.formats.rules import Remark, judged, result
 from hardstand.formats.shape import Loaded, load
 
 
-def read(
-    name: str,
-    data: bytes,
-    fit: Fit | None = None,
-    types: Mapping[str, AirframeType] | None = None,
-) -> Loaded[Checklist]:
-    """The file as a checklist, with everything found in it; `name` is what findings call it.
-
-    With `fit`, everything the list names is looked up there. `types` are the airframe types that
-    carry the fit: each must have every place the list names.
-    """
+def read(name: str, data: bytes) -> Loaded[Checklist]:
+    """The file as a checklist, with what it says of itself; `name` is what findings call it."""
     loaded = load(name, data, Checklist)
     checklist = loaded.value
-    return judged(loaded, _remarks(checklist, fit, types or {}) if checklist else ())
+    return judged(loaded, _alone(checklist) if checklist else ())
+
+
+def against(
+    loaded: Loaded[Checklist], fit: Fit, types: Mapping[str, AirframeType] | None = None
+) -> Loaded[Checklist]:
+    """The same file held against its fit, where everything it names is looked up.
+
+    `types` are the airframe types that carry the fit: each must have every place the list names.
+    """
+    checklist = loaded.value
+    if checklist is None:
+        return loaded
+    named = (remark for rule in meaning_rules.RULES for remark in rule(checklist, fit))
+    return judged(loaded, (*named, *mark_rules.of_list(checklist, types or {})))
 
 
 def parse(
@@ -34,17 +39,13 @@ def parse(
     fit: Fit | None = None,
     types: Mapping[str, AirframeType] | None = None,
 ) -> Checklist | tuple[Diagnostic, ...]:
-    """The checklist, or everything found if there is an error in it; see `read`."""
-    return result(read(name, data, fit, types))
+    """The checklist, or everything found if there is an error in it; see `against`."""
+    loaded = read(name, data)
+    return result(against(loaded, fit, types) if fit else loaded)
 
 
-def _remarks(
-    checklist: Checklist, fit: Fit | None, types: Mapping[str, AirframeType]
-) -> Iterator[Remark]:
+def _alone(checklist: Checklist) -> Iterator[Remark]:
     for rule in list_rules.RULES:
         yield from rule(checklist)
     yield from step_rules.of_steps(checklist)
-    yield from mark_rules.of_list(checklist, types)
-    if fit is not None:
-        for fit_rule in meaning_rules.RULES:
-            yield from fit_rule(checklist, fit)
+    yield from mark_rules.of_list(checklist, {})

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import graphlib
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
-from hardstand.domain.checklist import Fit, Item
+from hardstand.domain.checklist import Checklist, Fit, Item
 from hardstand.formats.located import Path
 from hardstand.formats.mission_words import RESERVED, names, needs
 from hardstand.formats.rules import Remark
@@ -176,6 +176,19 @@ def missions_end(fit: Fit) -> Iterator[Remark]:
             message="missions need each other in a ring: " + " needs ".join(turned),
             hint="take one of them out of the needs of another",
         )
+
+
+def zones_are_walked(fit: Fit, lists: Sequence[Checklist]) -> Iterator[Remark]:
+    """HS213: units and actions stand in zones that a list of the fit walks; no list, no finding."""
+    zones = tuple(dict.fromkeys(zone.id for one in lists for zone in one.zones))
+    named: list[tuple[Path, str]] = [(("units", n, "zone"), u.zone) for n, u in fit.units.items()]
+    for name, item in fit.items.items():
+        for index, action in enumerate(item.actions):
+            named.append((("items", name, "actions", index, "zone"), action.zone))
+    for path, zone in named if lists else ():
+        if zone and zone not in zones:
+            said = f"no list of the fit has the zone {quoted(zone)}"
+            yield Remark(code="HS213", path=path, message=said, hint=accepted(zone, zones))
 
 
 RULES: tuple[Callable[[Fit], Iterable[Remark]], ...] = (

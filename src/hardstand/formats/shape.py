@@ -23,6 +23,7 @@ from hardstand.formats.wording import accepted, quoted
 from hardstand.formats.yaml_source import read_tree
 
 T = TypeVar("T")
+T_co = TypeVar("T_co", covariant=True)
 
 _EXPECTED = {
     "string_type": ("a text", "write one text; quotes help where it holds special signs"),
@@ -37,11 +38,11 @@ _EXPECTED = {
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Loaded(Generic[T]):
+class Loaded(Generic[T_co]):
     """What became of a file: the value (None if there is none), its tree, everything found."""
 
     name: str
-    value: T | None
+    value: T_co | None
     root: Node | None
     findings: tuple[Diagnostic, ...]
 
