@@ -23,6 +23,7 @@ from hardstand.domain.facts import (
     OpenWalk,
     Proof,
 )
+from hardstand.domain.fleet import DatedFit
 from hardstand.domain.quantity import Instant, parse_instant
 from hardstand.domain.symbols import is_graver
 
@@ -36,7 +37,7 @@ class Ground:
 
     tail: str
     type: str
-    fit: str
+    fits: tuple[DatedFit, ...]
     short: str
     serials: Mapping[str, str]
     entries_before: Mapping[str, int]
@@ -84,7 +85,7 @@ class _Work:
         return AirframeFacts(
             tail=self.ground.tail,
             type=self.ground.type,
-            fit=self.ground.fit,
+            fits=self.ground.fits,
             short=self.ground.short,
             serials=dict(self.ground.serials),
             open=tuple(self.open.values()),
@@ -149,8 +150,10 @@ class _Work:
     # -- the put-back ledger -------------------------------------------------------------------
 
     def line_moved(self, entry: Entry, body: b.LineMoved) -> None:
-        heads = (*(h for h in self.line_heads.get(body.item, ()) if h not in body.seen),
-                 entry.digest.hex())  # fmt: skip
+        heads = (
+            *(h for h in self.line_heads.get(body.item, ()) if h not in body.seen),
+            entry.digest.hex(),
+        )
         self.line_heads[body.item] = heads
         known = self.lines.get(body.item)
         if body.to == body.home:

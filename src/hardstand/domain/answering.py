@@ -8,7 +8,7 @@ the function's dash; positions seen move the items they belong to.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from hardstand.domain import bodies as b
@@ -20,13 +20,23 @@ from hardstand.domain.quantity import is_number
 from hardstand.domain.walk import WalkState
 
 KEYS: dict[str, Answer] = {
-    "O": "OK", "F": "FAULT", "S": "SKIPPED", "N": "NOT FITTED", "U": "UNSURE",
-}  # fmt: skip
+    "O": "OK",
+    "F": "FAULT",
+    "S": "SKIPPED",
+    "N": "NOT FITTED",
+    "U": "UNSURE",
+}
 
 REASONS = (
-    "no station on the air", "tower not on watch", "fuelling", "weather", "no stand", "no time",
-    "no test gear", "other",
-)  # fmt: skip
+    "no station on the air",
+    "tower not on watch",
+    "fuelling",
+    "weather",
+    "no stand",
+    "no time",
+    "no test gear",
+    "other",
+)
 """Why a step is SKIPPED; the last asks for words. Source: whole-job M-05."""
 
 
@@ -69,10 +79,17 @@ def decide(
             hint="Z takes the last answer back; S skips this step with a reason.",
         )
     body = b.StepAnswered(
-        step=step.id, answer=answer, state=reply.state, value=reply.value,
-        unit=step.unit if reply.value else "", earlier=reply.earlier, reason=reply.reason,
-        words=reply.words, evidence=reply.evidence, by=by,
-    )  # fmt: skip
+        step=step.id,
+        answer=answer,
+        state=reply.state,
+        value=reply.value,
+        unit=step.unit if reply.value else "",
+        earlier=reply.earlier,
+        reason=reply.reason,
+        words=reply.words,
+        evidence=reply.evidence,
+        by=by,
+    )
     moves = tuple(moved(state, facts, step, body))
     return (body, *moves, *_log(state, facts, step, body, device=device))
 
@@ -157,7 +174,9 @@ def missing(state: WalkState, step: Step) -> str:
     """What stands in the way of an OK here, in words; empty if nothing does."""
     for earlier in step.after:
         if not state.answer(earlier):
-            return f"step {earlier} comes first"
+            return f"step {state.plan.checklist.number(earlier)} comes first"
+        if state.plan.checklist.step(earlier).kind == "gate" and state.answer(earlier) != "OK":
+            return f"the gate {state.plan.checklist.number(earlier)} was not passed"
     for item, value in (step.must_be or {}).items():
         if state.items[item] != value:
             title = state.plan.fit.items[item].title
@@ -179,10 +198,16 @@ def moved(
         if value != state.items[item]:
             line = facts.line(item)
             yield b.LineMoved(
-                item=item, title=state.plan.fill(known.title), item_kind=known.kind,
-                home=known.home, from_=state.items[item], to=value, step=step.id, by=body.by,
+                item=item,
+                title=state.plan.fill(known.title),
+                item_kind=known.kind,
+                home=known.home,
+                from_=state.items[item],
+                to=value,
+                step=step.id,
+                by=body.by,
                 seen=line.heads if line else (),
-            )  # fmt: skip
+            )
 
 
 def _value_after(state: WalkState, step: Step, body: b.StepAnswered, item: str, to: str) -> str:
@@ -203,21 +228,34 @@ def _log(
     """What the answer writes in the defect log."""
     if body.answer == "OK":
         return ()
-    where = {"step": step.id, "zone": step.zone, "place": state.plan.fill(step.place)}
     unit = next((p for p in step.proves if p in state.plan.fit.units), "")
+    here = Report(
+        symbol="-",
+        text=dash_text(state, step, body),
+        step=step.id,
+        zone=step.zone,
+        place=state.plan.fill(step.place),
+        unit=unit,
+    )
     if body.answer == "FAULT":
-        fault = step.on_fault
-        report = Report(
-            symbol=fault.symbol, text=fault_text(state, step, body), takes=fault.takes,
-            weakens=fault.weakens, value=" ".join(v for v in (body.value, body.unit) if v),
-            stub=not body.words, unit=unit, **where,
-        )  # fmt: skip
-        return (raised(facts, report, device=device, by=body.by),)
-    waits = step.proves or (f"step {step.id}",)
+        return (raised(facts, _fault(state, step, body, here), device=device, by=body.by),)
     if body.answer == "NOT FITTED" and not step.proves:
         return ()
-    report = Report(symbol="-", text=dash_text(state, step, body), unit=unit, **where)
-    return untested(facts, waits, report, device=device, by=body.by)
+    waits = step.proves or (f"step {step.id}",)
+    return untested(facts, waits, here, device=device, by=body.by)
+
+
+def _fault(state: WalkState, step: Step, body: b.StepAnswered, here: Report) -> Report:
+    fault = step.on_fault
+    return replace(
+        here,
+        symbol=fault.symbol,
+        text=fault_text(state, step, body),
+        takes=fault.takes,
+        weakens=fault.weakens,
+        value=" ".join(v for v in (body.value, body.unit) if v),
+        stub=not body.words,
+    )
 
 
 def fault_text(state: WalkState, step: Step, body: b.StepAnswered) -> str:

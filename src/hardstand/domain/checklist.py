@@ -15,9 +15,7 @@ from typing import Literal
 StepKind = Literal[
     "look", "listen", "state", "reading", "set", "record", "count", "gate", "transmit"
 ]
-ItemKind = Literal[
-    "access", "removed", "disconnected", "energy", "placed", "tag", "count", "proof"
-]
+ItemKind = Literal["access", "removed", "disconnected", "energy", "placed", "tag", "count", "proof"]
 Symbol = Literal["X", "(X)", "-", "/"]
 SecondLook = Literal["witness", "independent", "concurrent"]
 

@@ -7,7 +7,7 @@ from typing import get_args
 
 from hardstand.domain import bodies as b
 from hardstand.domain.bodies import By, Outcome
-from hardstand.domain.checklist import Step
+from hardstand.domain.checklist import ItemKind, Step
 from hardstand.domain.defects import Refused, Report, proved_by_walk, untested, void
 from hardstand.domain.facts import AirframeFacts
 from hardstand.domain.walk import WalkState
@@ -44,7 +44,10 @@ def _after(state: WalkState, step: Step) -> tuple[Step, ...]:
 def pass_over(
     state: WalkState, facts: AirframeFacts, step: Step, *, device: str, by: By
 ) -> tuple[b.Body, ...]:
-    """SKIPPED for each step a fault passes over, and one dash for what they would have proved."""
+    """SKIPPED for each step a fault passes over, and one dash for what they would have proved.
+
+    Written together with the FAULT, whose own entry takes the number before the dash's.
+    """
     passed = jump(state, step)
     reason = f"passed over after FAULT at {state.plan.checklist.number(step.id)}"
     answers = tuple(
@@ -53,20 +56,28 @@ def pass_over(
     functions = tuple(dict.fromkeys(p for s in passed for p in s.proves))
     if not functions:
         return answers
-    report = Report(symbol="-", text=f"{titles(state, functions)} not tested: {reason}",
-                    step=step.id, zone=step.zone)  # fmt: skip
-    return (*answers, *untested(facts, functions, report, device=device, by=by))
+    report = Report(
+        symbol="-",
+        text=f"{titles(state, functions)} not tested: {reason}",
+        step=step.id,
+        zone=step.zone,
+    )
+    return (*answers, *untested(facts, functions, report, device=device, by=by, after=1))
 
 
 def titles(state: WalkState, functions: Iterable[str]) -> str:
     """The words of functions, units and controls, for a person."""
     fit = state.plan.fit
     names = [
-        fit.functions[f].title if f in fit.functions
-        else fit.units[f].title if f in fit.units
-        else fit.controls[f].plate if f in fit.controls else f
+        fit.functions[f].title
+        if f in fit.functions
+        else fit.units[f].title
+        if f in fit.units
+        else fit.controls[f].plate
+        if f in fit.controls
+        else f
         for f in functions
-    ]  # fmt: skip
+    ]
     return ", ".join(names)
 
 
@@ -84,13 +95,20 @@ def undo(
     before = state.before.get(given.digest, {})
     moves = [
         b.LineMoved(
-            item=item, title=known.title, item_kind=known.kind, home=known.home,
-            from_=known.home, to=before[item], step=step_id, words="answer taken back", by=by,
+            item=item,
+            title=known.title,
+            item_kind=known.kind,
+            home=known.home,
+            from_=known.home,
+            to=before[item],
+            step=step_id,
+            words="answer taken back",
+            by=by,
             seen=(),
         )
         for item, known in state.plan.fit.items.items()
         if before.get(item, known.home) != known.home and state.items[item] == known.home
-    ]  # fmt: skip
+    ]
     voided: list[b.Body] = []
     for number in state.raised.get(given.digest, ()):
         if facts.entry(number) is not None:
@@ -156,10 +174,14 @@ def end(
     Taken away or left: one dash names every function still unproved. Stopped by a red X: the X
     stands, and nothing is added to it.
     """
-    functions = tuple(dict.fromkeys(
-        p for s in state.plan.steps for p in s.proves
-        if not state.answer(s.id) and p in state.plan.fit.functions
-    ))  # fmt: skip
+    functions = tuple(
+        dict.fromkeys(
+            p
+            for s in state.plan.steps
+            for p in s.proves
+            if not state.answer(s.id) and p in state.plan.fit.functions
+        )
+    )
     dash: tuple[b.Body, ...] = ()
     if functions and outcome != "stopped_by_x":
         text = words or f"{OUTCOMES[outcome]}: {titles(state, functions)} not tested"
@@ -169,16 +191,25 @@ def end(
 
 
 def _closed(
-    state: WalkState, facts: AirframeFacts, outcome: Outcome, good: tuple[str, ...], words: str,
+    state: WalkState,
+    facts: AirframeFacts,
+    outcome: Outcome,
+    good: tuple[str, ...],
+    words: str,
     by: By,
-) -> b.WalkClosed:  # fmt: skip
+) -> b.WalkClosed:
     plan = state.plan
     return b.WalkClosed(
-        outcome=outcome, purpose=plan.checklist.purpose, checklist=plan.checklist.id,
-        revision=plan.checklist.revision, proved=good, words=words, by=by,
+        outcome=outcome,
+        purpose=plan.checklist.purpose,
+        checklist=plan.checklist.id,
+        revision=plan.checklist.revision,
+        proved=good,
+        words=words,
+        by=by,
         gaps=tuple(s.id for s in plan.steps if state.answer(s.id) not in {"OK", "NOT FITTED"}),
         open_lines=tuple(line.item for line in facts.lines),
-    )  # fmt: skip
+    )
 
 
 def put_back(
@@ -190,11 +221,21 @@ def put_back(
         return Refused(what=f"{item} has no open line at {facts.tail}")
     if seen == line.value:
         return ()
-    return (b.LineMoved(
-        item=item, title=line.title, item_kind=_kind(line.kind), home=line.home,
-        from_=line.value, to=seen, words="put back", by=by, seen=line.heads,
-    ),)  # fmt: skip
+    return (
+        b.LineMoved(
+            item=item,
+            title=line.title,
+            item_kind=item_kind(line.kind),
+            home=line.home,
+            from_=line.value,
+            to=seen,
+            words="put back",
+            by=by,
+            seen=line.heads,
+        ),
+    )
 
 
-def _kind(kind: str) -> b.ItemKind:
-    return next(k for k in get_args(b.ItemKind) if k == kind)
+def item_kind(kind: str) -> ItemKind:
+    """The kind of item a stored word names."""
+    return next(k for k in get_args(ItemKind) if k == kind)

@@ -8,7 +8,7 @@ underscore in a field name (`from_`, `with_`) is not written.
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Hashable, Mapping
 from dataclasses import MISSING, fields, is_dataclass
 from decimal import Decimal
 from functools import cache
@@ -78,14 +78,14 @@ def from_plain(cls: type[T], tree: Mapping[str, Any]) -> T:
     Raises:
         ValueError: a field is missing or unknown.
     """
-    return cast(T, _builder(cls)(tree))
+    return cast(T, _builder(cast(Hashable, cls))(tree))
 
 
 Build = Callable[[Any], Any]
 
 
 @cache
-def _builder(kind: Any) -> Build:
+def _builder(kind: Hashable) -> Build:
     if is_dataclass(kind):
         return _dataclass_builder(kind)
     origin, args = get_origin(kind), get_args(kind)
@@ -144,7 +144,7 @@ def decode(entry: Entry) -> Body | Unknown:
     cls = KINDS.get((entry.kind, entry.version))
     if cls is None:
         return Unknown(kind=entry.kind, version=entry.version)
-    return cast(Body, _builder(cls)(json.loads(entry.body)))
+    return cast(Body, _builder(cast(Hashable, cls))(json.loads(entry.body)))
 
 
 def kind_of(body: Body, adopted: str = "") -> tuple[str, int]:

@@ -81,7 +81,13 @@ def raised(
 
 
 def untested(
-    facts: AirframeFacts, functions: Iterable[str], report: Report, *, device: str, by: By
+    facts: AirframeFacts,
+    functions: Iterable[str],
+    report: Report,
+    *,
+    device: str,
+    by: By,
+    after: int = 0,
 ) -> tuple[b.Body, ...]:
     """Open one dash for the functions that have none yet, and extend those that have one.
 
@@ -96,11 +102,13 @@ def untested(
             waiting.append(function)
         elif dash.number not in extended:
             extended.add(dash.number)
-            bodies.append(b.DefectExtended(
-                number=dash.number, text=report.text, step=report.step, by=by, seen=dash.heads
-            ))  # fmt: skip
+            bodies.append(
+                b.DefectExtended(
+                    number=dash.number, text=report.text, step=report.step, by=by, seen=dash.heads
+                )
+            )
     if waiting:
-        new = raised(facts, report, device=device, by=by)
+        new = raised(facts, report, device=device, by=by, after=after)
         bodies.append(replace(new, untested=tuple(dict.fromkeys(waiting))))
     return tuple(bodies)
 
@@ -115,9 +123,11 @@ def proved_by_walk(
         functions = tuple(f for f in dash.untested if f in good)
         if functions:
             names = tuple(dict.fromkeys(s for f in functions for s in steps.get(f, ())))
-            acts.append(b.DefectProved(
-                number=dash.number, functions=functions, steps=names, by=by, seen=dash.heads
-            ))  # fmt: skip
+            acts.append(
+                b.DefectProved(
+                    number=dash.number, functions=functions, steps=names, by=by, seen=dash.heads
+                )
+            )
     return tuple(acts)
 
 

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
+from hardstand.domain.fleet import DatedFit
 from hardstand.domain.quantity import Instant
 
 EntryState = Literal["open", "ruled", "deferred", "action_recorded"]
@@ -115,7 +116,7 @@ class AirframeFacts:
 
     tail: str
     type: str
-    fit: str
+    fits: tuple[DatedFit, ...]
     short: str
     serials: Mapping[str, str] | None = None
     open: tuple[OpenEntry, ...] = ()
@@ -125,6 +126,11 @@ class AirframeFacts:
     proved: Mapping[str, Proof] | None = None
     raised: Mapping[str, int] | None = None
     unknown: tuple[str, ...] = ()
+
+    def fit_on(self, day: str) -> str:
+        """The fit carried on a local day, `YYYY-MM-DD`; empty before the first."""
+        since = [f.fit for f in self.fits if f.since <= day]
+        return since[-1] if since else ""
 
     def entry(self, number: str) -> OpenEntry | None:
         """The open entry of that number, or None."""

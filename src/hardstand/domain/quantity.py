@@ -6,7 +6,7 @@ An Instant is `YYYY-MM-DDTHH:MM:SSZ`, so text order is time order. Knows no cloc
 from __future__ import annotations
 
 import re
-from datetime import UTC, datetime, timedelta, timezone, tzinfo
+from datetime import UTC, date, datetime, timedelta, timezone, tzinfo
 from typing import NewType
 
 Instant = NewType("Instant", str)
@@ -94,3 +94,24 @@ def span(seconds: int) -> str:
     if minutes < 48 * 60:
         return f"{minutes // 60} h {minutes % 60:02d} min"
     return f"{minutes // 1440} days"
+
+
+def clock_time(at: Instant, where: tzinfo) -> str:
+    """The local time of day, `05:11`."""
+    return moment(at).astimezone(where).strftime("%H:%M")
+
+
+def day_time(at: Instant, where: tzinfo) -> str:
+    """The local day and time as spoken, `Mon 05:11`."""
+    return moment(at).astimezone(where).strftime("%a %H:%M")
+
+
+def date_time(at: Instant, where: tzinfo) -> str:
+    """The local date and time with its offset, `2027-03-08 05:11 -03:00`."""
+    local = moment(at).astimezone(where).isoformat(sep=" ", timespec="minutes")
+    return f"{local[:16]} {local[16:]}"
+
+
+def local_day(at: Instant, where: tzinfo) -> date:
+    """The local calendar day of an instant."""
+    return moment(at).astimezone(where).date()

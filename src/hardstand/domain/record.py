@@ -9,7 +9,7 @@ from hardstand.domain.airframe import Ground, corrected, in_order
 from hardstand.domain.codec import decode, from_plain
 from hardstand.domain.entry import Entry
 from hardstand.domain.facts import Act, RecordFacts
-from hardstand.domain.fleet import Airframe, Fleet
+from hardstand.domain.fleet import Fleet
 from hardstand.domain.ids import short_tail
 from hardstand.domain.settings import Settings
 
@@ -51,7 +51,7 @@ def fold_record(entries: Iterable[Entry]) -> tuple[RecordFacts, Fleet | None]:
 
 
 def ground(fleet: Fleet, tail: str) -> Ground:
-    """What the fleet file says of one airframe, the fit of its newest date.
+    """What the fleet file says of one airframe.
 
     Raises:
         KeyError: the fleet has no such airframe.
@@ -60,14 +60,8 @@ def ground(fleet: Fleet, tail: str) -> Ground:
     return Ground(
         tail=tail,
         type=airframe.type,
-        fit=fit_on(airframe, "9999-12-31"),
+        fits=airframe.fits,
         short=short_tail(tail, fleet.airframes),
         serials=airframe.serials or {},
         entries_before=airframe.entries_before or {},
     )
-
-
-def fit_on(airframe: Airframe, day: str) -> str:
-    """The fit an airframe carries on a local day, `YYYY-MM-DD`; empty before its first."""
-    since = [f.fit for f in airframe.fits if f.since <= day]
-    return since[-1] if since else ""

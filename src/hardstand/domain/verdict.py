@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from hardstand.domain.facts import AirframeFacts, Line, OpenEntry, RecordFacts
-from hardstand.domain.quantity import Instant, later
+from hardstand.domain.quantity import Instant, later, local_day, zone
 from hardstand.domain.symbols import ORDER, WORDS, worst
 
 PreflightState = Literal["none", "in_date", "ran_out", "ended"]
@@ -74,22 +74,20 @@ def verdict(
         record: the settings in force.
         last: for each open walk, the instant of its last line.
     """
-    standing = tuple(sorted(
-        (Standing(entry=e, symbol=effective(e)) for e in facts.open), key=_worst_first
-    ))  # fmt: skip
+    standing = tuple(
+        sorted((Standing(entry=e, symbol=effective(e)) for e in facts.open), key=_worst_first)
+    )
     walk = _in_progress(facts, now, record, last)
     away = () if walk else tuple(line for line in facts.lines if line.kind in NOT_PUT_BACK)
     reasons = [*_symbol_reasons(standing, away), *_walk_reasons(facts, walk)]
     symbol = worst([*(s.symbol for s in standing), *("X" for _ in away)])
     if facts.unknown:
         symbol = "X"
-        reasons.insert(0, Reason(
-            text="cannot say: needs a newer hardstand", entries=facts.unknown
-        ))  # fmt: skip
+        reasons.insert(0, Reason(text="cannot say: needs a newer hardstand", entries=facts.unknown))
     preflight, why = _preflight(facts, now, record)
     return Verdict(
         tail=facts.tail,
-        fit=facts.fit,
+        fit=fit_of(facts, now, record),
         as_of=now,
         symbol=symbol,
         preflight=preflight,
@@ -98,6 +96,13 @@ def verdict(
         in_progress=walk,
         reasons=(*reasons, why),
     )
+
+
+def fit_of(facts: AirframeFacts, now: Instant, record: RecordFacts) -> str:
+    """The fit an airframe carries at that instant, by the local day."""
+    if len(facts.fits) == 1 and facts.fits[0].since <= now[:10]:
+        return facts.fits[0].fit
+    return facts.fit_on(local_day(now, zone(record.time_zone)).isoformat())
 
 
 def effective(entry: OpenEntry) -> str:
@@ -167,7 +172,8 @@ def _preflight(facts: AirframeFacts, now: Instant, record: RecordFacts) -> tuple
     gaps = f", {done.gaps} steps not answered OK" if done.gaps else ""
     told = f"walk {done.walk} finished by {done.by} on {done.checklist} {done.revision}{gaps}"
     state: PreflightState = "in_date" if now < until else "ran_out"
-    words, entries = told, (done.ref,)
+    words: str = told
+    entries: tuple[str, ...] = (done.ref,)
     if done.ended is not None and done.ended.at <= now:
         state, entries = "ended", (done.ref, done.ended.ref)
         words = f"{told}; ended by: {done.ended.what}"

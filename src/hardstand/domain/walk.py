@@ -91,9 +91,8 @@ class WalkState:
     def gaps(self, zone: str = "") -> tuple[Step, ...]:
         """Steps answered SKIPPED, in order; of one zone if it is named."""
         return tuple(
-            s for s in self.plan.steps
-            if self.answer(s.id) == "SKIPPED" and zone in {"", s.zone}
-        )  # fmt: skip
+            s for s in self.plan.steps if self.answer(s.id) == "SKIPPED" and zone in {"", s.zone}
+        )
 
     def last_three(self) -> tuple[Given, ...]:
         """The last three answers that count, newest last."""
@@ -116,9 +115,14 @@ def begin(plan: Plan, *, walk: str, airframe: str, items: Mapping[str, str]) -> 
     home = {name: item.home for name, item in plan.fit.items.items()}
     known = {n: v for n, v in items.items() if n in home}
     return WalkState(
-        plan=plan, walk=walk, airframe=airframe, given={}, items={**home, **known},
-        before={}, raised={},
-    )  # fmt: skip
+        plan=plan,
+        walk=walk,
+        airframe=airframe,
+        given={},
+        items={**home, **known},
+        before={},
+        raised={},
+    )
 
 
 def replay(state: WalkState, entries: Iterable[Entry]) -> WalkState:

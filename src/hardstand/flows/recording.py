@@ -72,20 +72,39 @@ def write(
 
 
 def _sealed(
-    pen: Pen, body: Body, head: Head, tick: int, at: Instant,
+    pen: Pen,
+    body: Body,
+    head: Head,
+    tick: int,
+    at: Instant,
     where: tuple[str | None, str | None, str],
-) -> Entry:  # fmt: skip
+) -> Entry:
     tail, walk, adopted = where
     kind, version = kind_of(body, adopted)
-    return seal(Entry(
-        device=pen.device, seq=head.seq + 1, tick=tick, at=at, author=pen.author, airframe=tail,
-        walk=walk, kind=kind, version=version, body=encode(body), prev=head.digest, digest=b"",
-    ))  # fmt: skip
+    return seal(
+        Entry(
+            device=pen.device,
+            seq=head.seq + 1,
+            tick=tick,
+            at=at,
+            author=pen.author,
+            airframe=tail,
+            walk=walk,
+            kind=kind,
+            version=version,
+            body=encode(body),
+            prev=head.digest,
+            digest=b"",
+        )
+    )
 
 
 def refusal(refused: Refused) -> Refusal:
     """The error that tells a refused decision."""
     return Refusal(
-        refused.what, rule=refused.rule, who_could=refused.who_could, hint=refused.hint,
+        refused.what,
+        rule=refused.rule,
+        who_could=refused.who_could,
+        hint=refused.hint,
         safe="Nothing was written.",
-    )  # fmt: skip
+    )

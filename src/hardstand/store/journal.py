@@ -24,11 +24,18 @@ from hardstand.domain.facts import AirframeFacts, RecordFacts
 from hardstand.domain.fleet import Fleet
 from hardstand.domain.quantity import Instant
 from hardstand.domain.record import WHOLE, fold_record, ground
-from hardstand.errors import NotThere
+from hardstand.errors import NotThere, Refusal
 from hardstand.store import ddl
 from hardstand.store.marks import APPLICATION_ID, SCHEMA
 from hardstand.store.rows import COLUMNS, entry, row
-from hardstand.store.sqlite import connect_writer, explained
+from hardstand.store.sqlite import (
+    check_there,
+    connect_reader,
+    connect_writer,
+    discard,
+    explained,
+    put_in_place,
+)
 
 _LINES = [ddl.entry.c[name] for name in COLUMNS]
 _ORDER = (ddl.entry.c.tick, ddl.entry.c.device, ddl.entry.c.seq)
@@ -43,9 +50,10 @@ class SqlWriting:
     def head(self, device: str) -> Head:
         """The end of a device's chain."""
         found = self._connection.execute(
-            select(ddl.head.c.seq, ddl.head.c.digest, ddl.head.c.tick)
-            .where(ddl.head.c.device == device)
-        ).first()  # fmt: skip
+            select(ddl.head.c.seq, ddl.head.c.digest, ddl.head.c.tick).where(
+                ddl.head.c.device == device
+            )
+        ).first()
         return Head(*found) if found else Head()
 
     def tick(self) -> int:
@@ -87,15 +95,20 @@ class SqlWriting:
 
     def _advance(self, line: Entry) -> None:
         started = 1 if line.kind == "walk.started" else 0
-        values = {"device": line.device, "seq": line.seq, "digest": line.digest,
-                  "tick": line.tick, "at": line.at, "walks": started}  # fmt: skip
+        values = {
+            "device": line.device,
+            "seq": line.seq,
+            "digest": line.digest,
+            "tick": line.tick,
+            "at": line.at,
+            "walks": started,
+        }
         self._connection.execute(_ADVANCE, values)
 
     def _refold(self, tail: str, fleet: Fleet | None) -> None:
         if fleet is None or tail not in fleet.airframes:
             return
-        facts = fold(ground(fleet, tail), bearing(self._connection, tail))
-        store_cached(self._connection, tail, facts)
+        store_cached(self._connection, tail, _folded(self._connection, fleet, tail))
 
     def rebuild(self) -> None:
         """Drop the cached facts and fold everything anew."""
@@ -161,12 +174,21 @@ def bearing(connection: Connection, tail: str) -> Iterator[Entry]:
     return (entry(values) for values in found)
 
 
+def _folded(connection: Connection, fleet: Fleet | None, tail: str) -> AirframeFacts:
+    """The facts of one airframe, folded anew."""
+    if fleet is None:
+        raise NotThere("This record knows no fleet yet.")
+    return fold(ground(fleet, tail), bearing(connection, tail))
+
+
 class SqlJournal:
     """A record in a SQLite file, opened for writing; see ports.Journal."""
 
-    def __init__(self, path: Path, device: str = "") -> None:
+    def __init__(self, path: Path, device: str = "", *, read_only: bool = False) -> None:
+        """Open the record at `path`; `device` writes, else the one this copy was made for."""
+        check_there(path)
         self.path = path
-        self._engine = writing_engine(path)
+        self._engine = reading_engine(path) if read_only else writing_engine(path)
         self.device = device or self._own_device()
 
     def _own_device(self) -> str:
@@ -230,9 +252,10 @@ class SqlJournal:
         with self.reading() as connection:
             record, fleet = whole(connection)
             fresh: dict[str, object] = {"": record}
-            for tail in record.tails if fleet else ():
-                fresh[tail] = fold(ground(fleet, tail), bearing(connection, tail))
-            held = dict(connection.execute(select(ddl.now.c.tail, ddl.now.c.facts)).all())
+            for tail in fleet.airframes if fleet else ():
+                fresh[tail] = _folded(connection, fleet, tail)
+            cached = connection.execute(select(ddl.now.c.tail, ddl.now.c.facts))
+            held: dict[str, str] = {line.tail: line.facts for line in cached}
         wanted = {tail: dumped(facts) for tail, facts in fresh.items()}
         differ = [t for t in wanted.keys() | held.keys() if wanted.get(t) != held.get(t)]
         return tuple(sorted(t or "the whole record" for t in differ))
@@ -240,11 +263,10 @@ class SqlJournal:
     def guards(self) -> tuple[str, ...]:
         """Triggers that should stand and do not, or read otherwise."""
         with self.reading() as connection:
-            found = dict(
-                connection.exec_driver_sql(
-                    "SELECT name, sql FROM sqlite_schema WHERE type = 'trigger'"
-                ).all()
+            rows = connection.exec_driver_sql(
+                "SELECT name, sql FROM sqlite_schema WHERE type = 'trigger'"
             )
+            found: dict[str, str] = {line.name: line.sql for line in rows}
         return tuple(name for name, sql in ddl.TRIGGERS.items() if found.get(name) != sql)
 
     def close(self) -> None:
@@ -252,11 +274,24 @@ class SqlJournal:
         self._engine.dispose()
 
 
-def writing_engine(path: Path) -> Engine:
+def writing_engine(path: Path, *, new: bool = False) -> Engine:
     """An engine of one connection whose transactions are all BEGIN IMMEDIATE."""
-    engine = create_engine("sqlite://", creator=lambda: connect_writer(path), poolclass=StaticPool)
+    engine = create_engine(
+        "sqlite://", creator=lambda: connect_writer(path, new=new), poolclass=StaticPool
+    )
     event.listen(engine, "begin", _immediate)
     return engine
+
+
+def reading_engine(path: Path) -> Engine:
+    """An engine of one connection that cannot write."""
+    engine = create_engine("sqlite://", creator=lambda: connect_reader(path), poolclass=StaticPool)
+    event.listen(engine, "begin", _deferred)
+    return engine
+
+
+def _deferred(connection: Connection) -> None:
+    connection.exec_driver_sql("BEGIN")
 
 
 def _immediate(connection: Connection) -> None:
@@ -277,12 +312,21 @@ def told(path: Path) -> Iterator[None]:
 
 
 def create(path: Path, device: str) -> None:
-    """Make an empty record file, tables and triggers, in one transaction.
+    """Make an empty record at `path`: built under another name, then put in place whole.
 
     Raises:
         Refusal: something stands there already, or the place cannot hold a record.
     """
-    engine = writing_engine(path)
+    if path.exists():
+        raise Refusal(
+            f"{path} exists already.",
+            safe="It was left as it is.",
+            hint="Name another place, or use the record that is there.",
+        )
+    path.parent.mkdir(parents=True, exist_ok=True)
+    building = path.with_name(path.name + ".new")
+    discard(building)
+    engine = writing_engine(building, new=True)
     with told(path), engine.begin() as connection:
         ddl.metadata.create_all(connection)
         for sql in ddl.TRIGGERS.values():
@@ -291,3 +335,4 @@ def create(path: Path, device: str) -> None:
         connection.exec_driver_sql(f"PRAGMA application_id = {APPLICATION_ID}")
         connection.exec_driver_sql(f"PRAGMA user_version = {SCHEMA}")
     engine.dispose()
+    put_in_place(building, path)

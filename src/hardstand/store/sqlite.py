@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import os
 import sqlite3
+from collections.abc import Mapping
 from pathlib import Path
 
 from hardstand.errors import Busy, Damaged, HardstandError, NewerFormat, NoRecord, Refusal
@@ -14,7 +15,7 @@ from hardstand.store.marks import APPLICATION_ID, SCHEMA
 
 BUSY_MS = 5000
 
-_WRITER = {
+_WRITER: Mapping[str, str | int] = {
     "journal_mode": "wal",
     "synchronous": 2,
     "foreign_keys": 1,
@@ -26,7 +27,12 @@ _WRITER = {
 }
 """Set on each writing connection and read back; WAL with FULL loses nothing acknowledged."""
 
-_READER = {"busy_timeout": BUSY_MS, "query_only": 1, "trusted_schema": 0, "cell_size_check": 1}
+_READER: Mapping[str, str | int] = {
+    "busy_timeout": BUSY_MS,
+    "query_only": 1,
+    "trusted_schema": 0,
+    "cell_size_check": 1,
+}
 
 NETWORK_TYPES = frozenset({
     "nfs", "nfs4", "cifs", "smb3", "smbfs", "9p", "afs", "ceph", "glusterfs", "lustre",
@@ -35,13 +41,18 @@ NETWORK_TYPES = frozenset({
 """File systems on which SQLite's write-ahead log is not sound. Source: sqlite.org/wal.html."""
 
 
-def connect_writer(path: Path) -> sqlite3.Connection:
-    """A connection that may write, every setting set and read back, transactions by hand."""
+def connect_writer(path: Path, *, new: bool = False) -> sqlite3.Connection:
+    """A connection that may write, every setting set and read back, transactions by hand.
+
+    Unless `new`, the file must carry a record's marks before anything is set on it.
+    """
     refuse_network_disk(path)
     if path.exists() and not os.access(path, os.W_OK):
         raise read_only(path)
     try:
         connection = sqlite3.connect(path, isolation_level=None, timeout=BUSY_MS / 1000)
+        if not new:
+            check_marks(connection, path)
         _apply(connection, _WRITER)
     except sqlite3.DatabaseError as error:
         raise explained(error, path) from error
@@ -68,7 +79,7 @@ def _has_log(path: Path) -> bool:
     return log.exists() and log.stat().st_size > 0
 
 
-def _apply(connection: sqlite3.Connection, settings: dict[str, str | int]) -> None:
+def _apply(connection: sqlite3.Connection, settings: Mapping[str, str | int]) -> None:
     for name, value in settings.items():
         connection.execute(f"PRAGMA {name} = {value}").fetchall()
         held = connection.execute(f"PRAGMA {name}").fetchone()
@@ -191,3 +202,19 @@ def explained(error: sqlite3.DatabaseError, path: Path) -> HardstandError:
         safe="It was left as it is.",
         hint="Run `hardstand record verify`.",
     )
+
+
+def discard(path: Path) -> None:
+    """Remove an unfinished record file with its log and index, if they are there."""
+    for ending in ("", "-wal", "-shm"):
+        path.with_name(path.name + ending).unlink(missing_ok=True)
+
+
+def put_in_place(building: Path, path: Path) -> None:
+    """Give a finished, closed record its name, so that a power cut leaves it whole or absent."""
+    building.replace(path)
+    folder = os.open(path.parent, os.O_RDONLY)
+    try:
+        os.fsync(folder)
+    finally:
+        os.close(folder)

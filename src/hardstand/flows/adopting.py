@@ -1,0 +1,137 @@
+"""Take what an operator wrote into the record: fits, lists, fleet, settings; and find it again.
+
+A file enters whole, its text and the value read from it, by the digest of that value. A later
+file of the same id is a later entry; walks stay on the one they began with.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from hardstand.domain.bodies import Adopted, RecordMade
+from hardstand.domain.checklist import Checklist, Fit
+from hardstand.domain.codec import canonical, decode, from_plain, to_plain
+from hardstand.domain.entry import Entry
+from hardstand.domain.fleet import Fleet
+from hardstand.errors import NotThere, Refusal
+from hardstand.flows.recording import Pen, write
+from hardstand.ports import Journal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lists:
+    """Fits and lists adopted: each list ever by digest, and the current one of each id."""
+
+    fits: Mapping[str, Fit]
+    by_digest: Mapping[str, Checklist]
+    current: Mapping[str, Checklist]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Paper:
+    """A file read and found good, ready to enter the record."""
+
+    kind: str
+    id: str
+    revision: str
+    fit: str
+    text: str
+    value: Checklist | Fit | Fleet | Any
+    examples: tuple[str, ...] = ()
+
+
+def begin_record(pen: Pen, *, demo: bool, program: str) -> tuple[Entry, ...]:
+    """Write the first line of a record: what it is and what made it."""
+    with pen.journal.write() as writing:
+        return write(pen, writing, (RecordMade(demo=demo, program=program),))
+
+
+def adopt(pen: Pen, papers: Sequence[Paper]) -> tuple[Entry, ...]:
+    """Write files into the record, all of them or none.
+
+    Raises:
+        Refusal: a live record and a file with example limits or stations, each line listed; or a
+            text that changed under the same revision.
+    """
+    demo = pen.journal.record().demo
+    examples = [line for p in papers for line in p.examples]
+    if examples and not demo:
+        raise Refusal(
+            "Not taken: example values cannot enter a live record:\n  " + "\n  ".join(examples),
+            rule="limits and stations are copied from the approved manual and checked by a second "
+            "person",
+            safe="Nothing was written.",
+            hint="Put the approved values in, take `example: true` off, and try again.",
+        )
+    entries: list[Entry] = []
+    with pen.journal.write() as writing:
+        for paper in papers:
+            body = _body(paper)
+            _refuse_silent_change(pen.journal, paper, body)
+            entries += write(pen, writing, (body,), adopted=paper.kind)
+    return tuple(entries)
+
+
+def _body(paper: Paper) -> Adopted:
+    value = to_plain(paper.value)
+    digest = hashlib.sha256(canonical(value)).hexdigest()
+    return Adopted(
+        id=paper.id,
+        revision=paper.revision,
+        fit=paper.fit,
+        digest=digest,
+        text=paper.text,
+        value=value,
+    )
+
+
+def _refuse_silent_change(journal: Journal, paper: Paper, body: Adopted) -> None:
+    if paper.kind != "checklist.adopted":
+        return
+    for known in adopted(journal, paper.kind):
+        same = known.id == body.id and known.revision == body.revision
+        if same and known.digest != body.digest:
+            raise Refusal(
+                f"{body.id} revision {body.revision} is in the record already, with another text.",
+                rule="a changed list gets a new revision",
+                safe="Nothing was written.",
+                hint="Raise `revision` in the file.",
+            )
+
+
+def adopted(journal: Journal, kind: str) -> tuple[Adopted, ...]:
+    """Everything of one kind ever adopted, oldest first."""
+    found = (decode(entry) for entry in journal.entries(kind=kind))
+    return tuple(body for body in found if isinstance(body, Adopted))
+
+
+def lists(journal: Journal) -> Lists:
+    """The fits and lists of the record."""
+    fits = {a.id: from_plain(Fit, a.value) for a in adopted(journal, "fit.adopted")}
+    every = [
+        (a.digest, from_plain(Checklist, a.value)) for a in adopted(journal, "checklist.adopted")
+    ]
+    newest = {checklist.id: digest for digest, checklist in every}
+    by_digest = dict(every)
+    return Lists(
+        fits=fits,
+        by_digest=by_digest,
+        current={digest: by_digest[digest] for digest in newest.values()},
+    )
+
+
+def the_fleet(journal: Journal) -> Fleet:
+    """The fleet in force.
+
+    Raises:
+        NotThere: no fleet was loaded yet.
+    """
+    loaded = adopted(journal, "fleet.loaded")
+    if not loaded:
+        raise NotThere(
+            "This record knows no fleet yet.", hint="Load one: hardstand fleet load FLEET.yaml"
+        )
+    return from_plain(Fleet, loaded[-1].value)

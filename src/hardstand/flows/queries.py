@@ -1,0 +1,133 @@
+"""What stands, what is open, and why: light reads for the shift lead. Writes nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Protocol
+
+from hardstand.domain.facts import AirframeFacts, OpenEntry, RecordFacts
+from hardstand.domain.ids import find_tail
+from hardstand.domain.quantity import Instant
+from hardstand.domain.symbols import ORDER
+from hardstand.domain.verdict import Verdict, verdict
+from hardstand.errors import NotThere
+
+
+class Reading(Protocol):
+    """A record opened for reading only."""
+
+    def record(self) -> RecordFacts:
+        """The facts of the whole record."""
+
+    def all_facts(self) -> tuple[AirframeFacts, ...]:
+        """The facts of every airframe, by tail."""
+
+    def facts(self, tail: str) -> AirframeFacts:
+        """The facts of one airframe."""
+
+    def newest(self) -> Instant | None:
+        """The newest time any line bears."""
+
+    def last_of_walk(self, walk: str) -> Instant | None:
+        """The time of a walk's last line."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Board:
+    """Airframes as they stand at an instant, with the settings they were judged by."""
+
+    as_of: Instant
+    record: RecordFacts
+    verdicts: tuple[Verdict, ...]
+    clock_behind: Instant | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OpenList:
+    """Open entries in order, and how many a filter hides."""
+
+    as_of: Instant
+    record: RecordFacts
+    items: tuple[tuple[str, OpenEntry, str], ...]
+    hidden: int
+
+
+def board(reading: Reading, now: Instant, tail: str = "") -> Board:
+    """How each airframe stands at `now`, or only the one of that tail.
+
+    Raises:
+        NotThere: no such tail.
+    """
+    record = reading.record()
+    found = (the_airframe(reading, record, tail),) if tail else reading.all_facts()
+    newest = reading.newest()
+    verdicts = tuple(verdict(f, now, record, _last(reading, f)) for f in found)
+    behind = newest if newest is not None and now < newest else None
+    return Board(as_of=now, record=record, verdicts=verdicts, clock_behind=behind)
+
+
+def the_airframe(reading: Reading, record: RecordFacts, typed: str) -> AirframeFacts:
+    """The facts of the airframe a person means; the last three of the tail are enough.
+
+    Raises:
+        NotThere: no tail, or more than one, is meant.
+    """
+    whole = find_tail(typed, record.tails)
+    ends = [t for t in record.tails if t.endswith(typed.strip().upper())]
+    if whole is None and len(typed.strip()) >= 3 and len(ends) == 1:
+        whole = ends[0]
+    if whole is None:
+        raise NotThere(
+            f"There is no airframe {typed!r} in this record.",
+            hint="`hardstand fleet show` lists the tails.",
+        )
+    return reading.facts(whole)
+
+
+def _last(reading: Reading, facts: AirframeFacts) -> Mapping[str, Instant]:
+    found = ((w.walk, reading.last_of_walk(w.walk)) for w in facts.walks)
+    return {walk: at for walk, at in found if at is not None}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Filter:
+    """What a person narrows an open list by; an empty field narrows nothing."""
+
+    fit: str = ""
+    unit: str = ""
+    symbol: str = ""
+    person: str = ""
+    words: str = ""
+    state: str = ""
+    older_than_days: int | None = None
+
+    def takes(self, fit: str, entry: OpenEntry, symbol: str, now: Instant) -> bool:
+        """Whether the entry passes every narrowing that was named."""
+        from hardstand.domain.quantity import seconds_between  # noqa: PLC0415  only when asked
+
+        days = self.older_than_days
+        text = f"{entry.text} {entry.unit} {entry.serial} {entry.number}".casefold()
+        return (
+            self.fit in {"", fit}
+            and self.unit in {"", entry.unit}
+            and self.symbol in {"", symbol}
+            and (not self.person or self.person in {entry.found_by, *entry.doers})
+            and self.words.casefold() in text
+            and self.state in {"", entry.state}
+            and (days is None or seconds_between(entry.found_at, now) > days * 86400)
+        )
+
+
+def open_list(
+    reading: Reading, now: Instant, tail: str = "", only: Filter | None = None
+) -> OpenList:
+    """Open entries: worst first, then oldest, then by number; the same order every time."""
+    stand = board(reading, now, tail)
+    every = [(v.tail, v.fit, s.entry, s.symbol) for v in stand.verdicts for s in v.open]
+    wanted = only or Filter()
+    kept = [(t, e, s) for t, fit, e, s in every if wanted.takes(fit, e, s, now)]
+    kept.sort(key=lambda x: (ORDER.index(x[2]), x[1].found_at, x[1].number))
+    return OpenList(
+        as_of=now, record=stand.record, items=tuple(kept), hidden=len(every) - len(kept)
+    )

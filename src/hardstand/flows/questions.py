@@ -1,0 +1,330 @@
+"""Each question of a walk, as a value: what is shown, which keys it takes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import tzinfo
+
+from hardstand.domain.answering import REASONS, missing
+from hardstand.domain.asking import Ask, Block, BlockKind, Strip
+from hardstand.domain.checklist import Peril, Step, Symbol, Zone
+from hardstand.domain.closing import OUTCOMES
+from hardstand.domain.facts import AirframeFacts, Line, OpenEntry
+from hardstand.domain.quantity import clock_time, day_time
+from hardstand.domain.symbols import MEANING, WORDS
+from hardstand.domain.walk import Given, WalkState
+
+MEMORY_AID = (
+    "Use this as a memory aid and a record. The approved manual for this aircraft and set governs. "
+    "If they differ, stop, follow the manual, and report the difference."
+)
+NO_RELEASE = "This walk records checks. It does not release the aircraft."
+LOCAL_RULES = (
+    "Local fire, electrical, radio, explosives and height rules apply and may be stricter."
+)
+RESCUE = (
+    "SHOCK — 1. Cut the power. 2. Do not touch the person while they touch the circuit. "
+    "3. If you cannot cut it, push them clear with something dry that does not conduct. "
+    "4. Shout and call for help. 5. Give CPR if you are trained. "
+    "6. See a doctor even if you feel well."
+)
+NOT_FITTED = ("not in this fit", "removed, place is empty", "other")
+ANSWER_KEYS = "OFSNU"
+ALWAYS = "DAHBRZ"
+
+
+def strip(state: WalkState, facts: AirframeFacts, step: Step | None, where: tzinfo) -> Strip:
+    """The place strip: aircraft, zone, place in it, last answer, next step, what is open."""
+    checklist = state.plan.checklist
+    zone, at = "", ""
+    if step is not None:
+        here = [s for s in state.plan.steps if s.zone == step.zone]
+        zones = [z.id for z in checklist.zones]
+        title = next(z.title for z in checklist.zones if z.id == step.zone)
+        zone = f"{zones.index(step.zone) + 1} of {len(zones)}  {title}"
+        at = f"{here.index(step) + 1} of {len(here)}"
+    return Strip(
+        tail=state.airframe,
+        walk=f"walk {state.walk}",
+        zone=zone,
+        at=at,
+        last=_last(state, where),
+        next=_next(state, step),
+        open_lines=len(facts.lines),
+        gaps=len(state.gaps()),
+        draft=checklist.draft,
+    )
+
+
+def _last(state: WalkState, where: tzinfo) -> str:
+    given = state.last_three()
+    return told(state, given[-1], where) if given else "nothing answered yet"
+
+
+def told(state: WalkState, given: Given, where: tzinfo) -> str:
+    """An answer as a report: number, what, recorded as, when, by whom."""
+    body = given.body
+    seen = " ".join(p for p in (body.state, body.value, body.unit) if p)
+    step = state.plan.checklist.step(body.step)
+    answer = f"{seen} {body.answer}".strip()
+    return (
+        f"{state.plan.checklist.number(body.step)} {short(state, step)} — recorded {answer} "
+        f"{clock_time(given.at, where)} {body.by.doer}"
+    )
+
+
+def _next(state: WalkState, step: Step | None) -> str:
+    steps = [s for s in state.plan.steps if not state.answer(s.id) and s is not step]
+    return short(state, steps[0]) if steps else "close the walk"
+
+
+def short(state: WalkState, step: Step) -> str:
+    """The step in a few words, for a line of the strip."""
+    text = state.plan.fill(step.do).rstrip(".")
+    return text if len(text) <= 44 else text[:43].rsplit(" ", 1)[0] + " …"
+
+
+def peril(kind: BlockKind, found: Peril) -> Block:
+    """A warning or caution as one block: hazard, consequence, what avoids it."""
+    parts = (p.rstrip(".") for p in (found.hazard, found.consequence, found.avoid))
+    return Block(kind=kind, text=". ".join(parts) + ".")
+
+
+def cautions(state: WalkState, step: Step) -> tuple[Block, ...]:
+    """Warnings, cautions and notes: those of the zone at its first open step, then the step's."""
+    zone = next(z for z in state.plan.checklist.zones if z.id == step.zone)
+    first = not any(state.answer(s.id) for s in state.plan.steps if s.zone == step.zone)
+    places: list[Zone | Step] = [zone, step] if first else [step]
+    blocks = [peril("warning", w) for p in places for w in p.warning]
+    blocks += [peril("caution", c) for p in places for c in p.caution]
+    blocks += [Block(kind="note", text=n) for p in places for n in p.note]
+    if first and zone.warning:
+        blocks.append(Block(kind="note", text=LOCAL_RULES))
+    return tuple(Block(kind=b.kind, text=state.plan.fill(b.text)) for b in blocks)
+
+
+def step_ask(
+    state: WalkState, facts: AirframeFacts, step: Step, where: tzinfo, *, help_: bool = False
+) -> Ask:
+    """The screen of a step: cautions first, what to do, where, then what may be answered."""
+    fill = state.plan.fill
+    lines = [Block(kind="do", text=f"{state.plan.checklist.number(step.id)}  {fill(step.do)}")]
+    details = [f"Place: {fill(step.place)}."]
+    if step.touch:
+        details.append(f"Touch: {fill(step.touch)}. Read its label aloud.")
+    if step.meter:
+        details.append(f"Meter: {step.meter}.")
+    if step.wait_s:
+        details.append(f"Wait {step.wait_s} s first.")
+    lines.append(Block(kind="detail", text=" ".join(details)))
+    blocked = missing(state, step)
+    if blocked:
+        lines.append(Block(kind="say", text=f"Not yet: {blocked}."))
+    lines.extend(help_blocks(state, step) if help_ else seen_blocks(state, step))
+    state_step, number = step.kind == "state", step.kind in {"reading", "count"}
+    keys = ("" if state_step or number else "O") + "FSNU" + ALWAYS
+    return Ask(
+        strip=strip(state, facts, step, where),
+        blocks=(*cautions(state, step), *lines),
+        choices=step.states if state_step else (),
+        keys=keys if not blocked else keys.replace("O", ""),
+        typed="number" if number else "",
+        prompt=_prompt(step),
+        words=(("H", "more" if not help_ else "less"),),
+    )
+
+
+def _prompt(step: Step) -> str:
+    if step.kind == "state":
+        return "What do you see?"
+    if step.kind == "reading":
+        return f"Reading, {step.unit}:"
+    if step.kind == "count":
+        return f"How many, {step.unit or 'pieces'}:"
+    return "Answer:"
+
+
+def seen_blocks(state: WalkState, step: Step) -> list[Block]:
+    """One line of what good and one of what bad looks or sounds like."""
+    fill = state.plan.fill
+    good, bad = step.sounds_good or step.good, step.sounds_bad or step.bad
+    if step.kind in {"state", "reading", "count"}:
+        return [Block(kind="detail", text=f"Bad: {fill(bad)}")]
+    return [
+        Block(kind="detail", text=f"Good: {fill(good)}"),
+        Block(kind="detail", text=f"Bad: {fill(bad)}"),
+    ]
+
+
+def help_blocks(state: WalkState, step: Step) -> list[Block]:
+    """Why, and what good and bad look and sound like, the reference, likely causes."""
+    fill = state.plan.fill
+    said = [
+        ("Why", step.why),
+        ("Good looks like", step.good),
+        ("Bad looks like", step.bad),
+        ("Good sounds like", step.sounds_good),
+        ("Bad sounds like", step.sounds_bad),
+        ("Reference", step.ref),
+    ]
+    blocks = [Block(kind="detail", text=f"{name}: {fill(text)}") for name, text in said if text]
+    causes = [f"{c.cause} (confirm: {c.confirm})" for c in step.causes]
+    if causes:
+        blocks.append(Block(kind="detail", text="If bad, look first at: " + "; ".join(causes)))
+    return blocks
+
+
+def reasons_ask(state: WalkState, facts: AirframeFacts, step: Step, where: tzinfo) -> Ask:
+    """Why is the step SKIPPED."""
+    return Ask(
+        strip=strip(state, facts, step, where),
+        blocks=(Block(kind="do", text=f"SKIPPED: {short(state, step)}"),),
+        choices=REASONS,
+        keys="Z",
+        prompt="Why?",
+        words=(("Z", "back to the step"),),
+    )
+
+
+def not_fitted_ask(state: WalkState, facts: AirframeFacts, step: Step, where: tzinfo) -> Ask:
+    """Why is the thing of this step NOT FITTED."""
+    text = f"NOT FITTED: {short(state, step)}. The record says fit {state.plan.fit.id} carries it."
+    return Ask(
+        strip=strip(state, facts, step, where),
+        blocks=(Block(kind="do", text=text),),
+        choices=NOT_FITTED,
+        keys="Z",
+        prompt="Why?",
+        words=(("Z", "back to the step"),),
+    )
+
+
+def words_ask(prompt: str, *, blocks: Sequence[Block] = (), choices: Sequence[str] = ()) -> Ask:
+    """A line of words; a digit picks a choice where there are some."""
+    return Ask(blocks=tuple(blocks), choices=tuple(choices), typed="text", prompt=prompt)
+
+
+def confirm_ask(blocks: Sequence[Block], meaning: str, *, keys: str = "C") -> Ask:
+    """Something to read and confirm with C, never with Enter."""
+    return Ask(blocks=tuple(blocks), keys=keys, prompt="", words=(("C", meaning),))
+
+
+def log_blocks(facts: AirframeFacts, standing: Sequence[OpenEntry], as_of: str) -> list[Block]:
+    """The open list of an airframe as shown before its walk."""
+    head = f"Open on {facts.tail}, as of {as_of}:"
+    blocks = [Block(kind="do", text=head if standing else f"{head} nothing.")]
+    return [*blocks, *(Block(kind="line", text=entry_line(e)) for e in standing)]
+
+
+def entry_line(entry: OpenEntry) -> str:
+    """An open entry in one line: number, symbol with its word, text, state."""
+    state = "" if entry.state == "open" else f" ({entry.state.replace('_', ' ')})"
+    return f"{entry.number}  {entry.symbol} {WORDS[entry.symbol]}: {entry.text}{state}"
+
+
+def take_ask(entry: OpenEntry, where: tzinfo) -> Ask:
+    """One X, circled X or dash, taken with a key of its own."""
+    found = f"Found {day_time(entry.found_at, where)} by {entry.found_by}."
+    meaning = f"{entry.symbol} means: {MEANING[entry.symbol]}."
+    return confirm_ask(
+        [Block(kind="do", text=entry_line(entry)), Block(kind="detail", text=f"{found} {meaning}")],
+        f"I have taken {entry.number}",
+        keys="CB",
+    )
+
+
+def line_ask(line: Line, values: Sequence[str], where: tzinfo) -> Ask:
+    """One open line of the put-back ledger: what is seen there now."""
+    text = (
+        f"{line.title}: recorded {line.value} {day_time(line.since, where)} by {line.by}; "
+        f"home is {line.home}. Go there and look."
+    )
+    return Ask(
+        blocks=(Block(kind="do", text=text),),
+        choices=tuple(values),
+        keys="BR",
+        prompt="What do you see now?",
+    )
+
+
+def leave_ask(state: WalkState, facts: AirframeFacts, by: str, where: tzinfo) -> Ask:
+    """The leave card: where the walk stands, what is open, and the ways to end it."""
+    step = state.next_step()
+    here = (
+        f"at {state.plan.checklist.number(step.id)} {short(state, step)}" if step else "at its end"
+    )
+    blocks = [Block(kind="card", text=f"Walk {state.walk} at {state.airframe} is left {here}.")]
+    blocks += [Block(kind="line", text=line_words(line, where)) for line in safe_order(facts)]
+    if facts.lines:
+        blocks.append(
+            Block(
+                kind="note",
+                text=(
+                    f"Leave a tag that anyone can read: {state.airframe} — radio check not "
+                    f"finished, {len(facts.lines)} not put back, ask {by}."
+                ),
+            )
+        )
+    return Ask(
+        blocks=tuple(blocks),
+        choices=("come back later", *(f"end this walk: {w}" for w in OUTCOMES.values())),
+        keys="BR",
+        prompt="It is recorded. What now?",
+        words=(("B", "come back later"),),
+    )
+
+
+def safe_order(facts: AirframeFacts) -> list[Line]:
+    """Open lines in the order to make safe: energy, what can fall or be opened, then the rest."""
+    order = ("energy", "placed", "disconnected", "removed", "access", "tag", "proof", "count")
+    return sorted(facts.lines, key=lambda line: (order.index(line.kind), line.since))
+
+
+def line_words(line: Line, where: tzinfo) -> str:
+    """An open line as a report."""
+    since = day_time(line.since, where)
+    return f"not put back: {line.title} — recorded {line.value} {since} {line.by}"
+
+
+def resume_ask(state: WalkState, facts: AirframeFacts, where: tzinfo) -> Ask:
+    """The resume card: the last three answers, to be looked at on the aircraft."""
+    step = state.next_step()
+    here = f"{state.plan.checklist.number(step.id)} {short(state, step)}" if step else "the close"
+    text = (
+        f"Back at walk {state.walk}, {state.airframe}. Go on at {here}, from its first word. "
+        "Look at these on the aircraft first:"
+    )
+    blocks = [Block(kind="card", text=text)]
+    blocks += [Block(kind="line", text=line_words(line, where)) for line in safe_order(facts)]
+    last = [told(state, g, where) for g in state.last_three()]
+    return Ask(
+        blocks=tuple(blocks),
+        choices=tuple(last),
+        keys="CBR",
+        prompt="A digit takes that answer back.",
+        words=(("C", "looked at, go on"), ("B", "come back later")),
+    )
+
+
+def gaps_ask(state: WalkState, facts: AirframeFacts, gaps: Sequence[Step], where: tzinfo) -> Ask:
+    """SKIPPED steps, offered again before the zone or the walk is left."""
+    return Ask(
+        strip=strip(state, facts, None, where),
+        blocks=(Block(kind="do", text=f"{len(gaps)} SKIPPED. Can one be done now?"),),
+        choices=tuple(short(state, s) for s in gaps[:8]),
+        keys="CBR",
+        prompt="A digit does that step now.",
+        words=(("C", "none now, go on"),),
+    )
+
+
+SYMBOLS: tuple[Symbol, ...] = ("X", "-", "/")
+SYMBOL_CHOICES = tuple(f"{s} {WORDS[s]}: {MEANING[s]}" for s in SYMBOLS)
+LINE_KINDS = ("access", "removed", "disconnected", "energy", "placed")
+LINE_CHOICES = (
+    "opened (panel, cover)",
+    "taken out",
+    "unplugged or undone",
+    "switched on",
+    "put there",
+)

@@ -1,0 +1,230 @@
+"""Start a walk at the right aircraft, or go on with the one that was left there."""
+
+from __future__ import annotations
+
+from hardstand.domain import bodies as b
+from hardstand.domain.asking import Ask, Block
+from hardstand.domain.bodies import By
+from hardstand.domain.facts import AirframeFacts, OpenWalk, RecordFacts
+from hardstand.domain.ids import find_tail, twins, walk_name
+from hardstand.domain.quantity import zone
+from hardstand.domain.verdict import fit_of
+from hardstand.domain.walk import Plan, WalkState, begin, replay
+from hardstand.errors import NotThere, Refusal
+from hardstand.flows import questions as q
+from hardstand.flows.adopting import Lists, lists, the_fleet
+from hardstand.flows.recording import Pen, write
+from hardstand.flows.sitting import Walking, take_back, take_break
+from hardstand.flows.walking import drive
+from hardstand.ports import Prompter
+
+
+def walk(
+    pen: Pen, prompter: Prompter, *, planned: str = "", by: By, list_id: str = ""
+) -> WalkState:
+    """Begin or resume the walk of the aircraft whose tail is typed, and drive it.
+
+    Raises:
+        Refusal: the tail typed is not the one planned, or no list fits.
+        NotThere: no such tail.
+    """
+    record = pen.journal.record()
+    tail = _tail(pen, prompter, record, planned, by)
+    facts = pen.journal.facts(tail)
+    known = lists(pen.journal)
+    own = next((w for w in facts.walks if w.device == pen.device), None)
+    if own is not None:
+        walking = _resumed(pen, prompter, by, facts, own, known)
+    else:
+        walking = _begun(pen, prompter, by, facts, known, (planned, list_id))
+    return drive(walking) if not walking.left else walking.state
+
+
+def _tail(pen: Pen, prompter: Prompter, record: RecordFacts, planned: str, by: By) -> str:
+    """The tail as typed from the aircraft; a wrong one is recorded and starts nothing."""
+    near = twins(planned, record.tails) if planned else ()
+    warn = [Block(kind="note", text=f"Take care: {', '.join(near)} looks like it.")] if near else []
+    typed = prompter.ask(
+        q.words_ask(
+            "Type the whole tail as painted on the aircraft:",
+            blocks=[Block(kind="card", text=q.MEMORY_AID), *warn],
+        )
+    ).strip()
+    found = find_tail(typed, record.tails)
+    if planned and found != planned:
+        with pen.journal.write() as writing:
+            refused = b.WalkRefused(planned=planned, typed=typed[:40], by=by)
+            write(pen, writing, (refused,), tail=planned)
+        offer = f"To walk {found}: hardstand walk {found}" if found else ""
+        raise Refusal(
+            f"Stopped: typed {typed or 'nothing'}, planned {planned}.",
+            safe="No walk was started; the stop is in the record.",
+            hint=offer or "Read the tail on the aircraft again.",
+        )
+    if found is None:
+        raise NotThere(
+            f"{typed or 'Nothing'} is no tail of this fleet.",
+            safe="No walk was started.",
+            hint="A tail is A to Z, 0 to 9 and a hyphen; `hardstand fleet show` lists them.",
+        )
+    return found
+
+
+def plan_of(pen: Pen, facts: AirframeFacts, known: Lists, digest: str) -> Plan:
+    """The pinned list of that digest, with its fit and what the airframe type fills in."""
+    checklist = known.by_digest[digest]
+    kind = the_fleet(pen.journal).types[facts.type]
+    return Plan(
+        checklist=checklist,
+        fit=known.fits[checklist.fit],
+        digest=digest,
+        places=kind.places,
+        facts=frozenset(kind.facts),
+    )
+
+
+def resumed_state(pen: Pen, facts: AirframeFacts, known: Lists, own: OpenWalk) -> WalkState:
+    """The state of an open walk, folded from its lines."""
+    plan = plan_of(pen, facts, known, own.digest)
+    entries = tuple(pen.journal.entries(walk=own.walk))
+    moved = {e for entry in entries if (e := _moved_item(entry.kind, entry.body))}
+    items = {line.item: line.value for line in facts.lines if line.item not in moved}
+    return replay(begin(plan, walk=own.walk, airframe=facts.tail, items=items), entries)
+
+
+def _moved_item(kind: str, body: bytes) -> str:
+    import json  # noqa: PLC0415  one field of one kind; no need of the whole body
+
+    return str(json.loads(body)["item"]) if kind == "ledger.moved" else ""
+
+
+def _resumed(
+    pen: Pen, prompter: Prompter, by: By, facts: AirframeFacts, own: OpenWalk, known: Lists
+) -> Walking:
+    walking = Walking(
+        pen=pen,
+        prompter=prompter,
+        by=by,
+        where=zone(pen.journal.record().time_zone),
+        state=resumed_state(pen, facts, known, own),
+        facts=facts,
+    )
+    while True:
+        reply = walking.ask(q.resume_ask(walking.state, walking.facts, walking.where))
+        if reply == "B":
+            take_break(walking)
+            return walking
+        if reply == "C":
+            break
+        take_back(walking, walking.state.last_three()[int(reply) - 1].body.step)
+    step = walking.state.next_step()
+    looked = tuple(g.digest for g in walking.state.last_three())
+    name = step.id if step else ""
+    walking.write(lambda _: (b.WalkResumed(step=name, looked_at=looked, by=by),))
+    return walking
+
+
+def _begun(
+    pen: Pen,
+    prompter: Prompter,
+    by: By,
+    facts: AirframeFacts,
+    known: Lists,
+    chosen: tuple[str, str],
+) -> Walking:
+    planned, list_id = chosen
+    record = pen.journal.record()
+    fit = fit_of(facts, pen.clock.now(), record)
+    digest = _choose(prompter, facts.tail, fit, known, list_id)
+    checklist = known.by_digest[digest]
+    prompter_reply = prompter.ask(
+        q.confirm_ask(
+            [
+                Block(
+                    kind="card",
+                    text=f"{facts.tail}, fit {checklist.fit}: {checklist.title}, "
+                    f"revision {checklist.revision}.",
+                ),
+                Block(
+                    kind="do",
+                    text=f"Manual: {checklist.manual.title}, revision {checklist.manual.revision}.",
+                ),
+                *(
+                    [
+                        Block(
+                            kind="note",
+                            text="DRAFT: no named person has tried this list at an aircraft.",
+                        )
+                    ]
+                    if checklist.draft
+                    else []
+                ),
+            ],
+            "I have that revision to hand",
+            keys="CBR",
+        )
+    )
+    if prompter_reply != "C":
+        raise Refusal(
+            "No walk was started.",
+            safe="Nothing was written.",
+            hint="Get the manual in that revision, then start again.",
+        )
+    state = open_walk(pen, facts, known, digest, planned=planned, by=by)
+    return Walking(
+        pen=pen,
+        prompter=prompter,
+        by=by,
+        where=zone(record.time_zone),
+        state=state,
+        facts=pen.journal.facts(facts.tail),
+    )
+
+
+def open_walk(
+    pen: Pen, facts: AirframeFacts, known: Lists, digest: str, *, planned: str, by: By
+) -> WalkState:
+    """Write the start of a walk on the list of that digest; the tail was typed and found right."""
+    plan = plan_of(pen, facts, known, digest)
+    checklist = plan.checklist
+    with pen.journal.write() as writing:
+        name = walk_name(pen.device, writing.count_walks(pen.device) + 1)
+        started = b.WalkStarted(
+            checklist=checklist.id,
+            revision=checklist.revision,
+            digest=digest,
+            purpose=checklist.purpose,
+            fit=checklist.fit,
+            planned=planned,
+            typed=facts.tail,
+            by=by,
+        )
+        entries = write(pen, writing, (started,), tail=facts.tail, walk=name)
+    items = {line.item: line.value for line in facts.lines}
+    return replay(begin(plan, walk=name, airframe=facts.tail, items=items), entries)
+
+
+def _choose(prompter: Prompter, tail: str, fit: str, known: Lists, list_id: str) -> str:
+    """The digest of the list to walk: the one named, the only one, or one picked by a digit."""
+    fitting = {d: c for d, c in known.current.items() if c.fit == fit}
+    if list_id:
+        fitting = {d: c for d, c in fitting.items() if c.id == list_id}
+    if not fitting:
+        raise Refusal(
+            f"No adopted list{' ' + list_id if list_id else ''} is for fit {fit}, "
+            f"which {tail} carries.",
+            safe="No walk was started.",
+            hint="Adopt one: hardstand checklist adopt FOLDER",
+        )
+    digests = sorted(fitting, key=lambda d: fitting[d].id)
+    if len(digests) == 1:
+        return digests[0]
+    titles = tuple(f"{fitting[d].title} ({fitting[d].id} {fitting[d].revision})" for d in digests)
+    picked = prompter.ask(
+        Ask(
+            blocks=(Block(kind="do", text=f"Lists for {tail}:"),),
+            choices=titles[:8],
+            prompt="Which?",
+        )
+    )
+    return digests[int(picked) - 1]

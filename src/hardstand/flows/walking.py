@@ -1,0 +1,208 @@
+"""Drive a walk: state → question → reply → decide → append, before the next question.
+
+The walk's state is always the fold of its own lines, so leaving at any moment loses at most the
+key being pressed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from hardstand.domain import bodies as b
+from hardstand.domain import closing
+from hardstand.domain.answering import REASONS, Reply, decide, judge
+from hardstand.domain.asking import Ask, Block
+from hardstand.domain.bodies import By
+from hardstand.domain.checklist import Step
+from hardstand.domain.defects import Refused
+from hardstand.domain.facts import AirframeFacts
+from hardstand.domain.walk import WalkState
+from hardstand.flows import questions as q
+from hardstand.flows.reading_log import read_log
+from hardstand.flows.sitting import (
+    Walking,
+    defect_elsewhere,
+    describe,
+    put_back,
+    take_back,
+    take_break,
+    undo_last,
+    unplanned_line,
+)
+
+
+def drive(walking: Walking) -> WalkState:
+    """Ask on until the walk is closed or left; everything answered is in the record by then."""
+    while not walking.state.outcome and not walking.left:
+        _once(walking)
+    return walking.state
+
+
+def _once(walking: Walking) -> None:
+    if not walking.state.log_read:
+        read_log(walking)
+        return
+    state = walking.state
+    step = state.next_step()
+    if step is None:
+        _close(walking)
+        return
+    previous = state.last_three()[-1:]
+    zone = state.plan.checklist.step(previous[0].body.step).zone if previous else step.zone
+    gaps = state.gaps(zone)
+    if zone != step.zone and gaps and zone not in walking.offered:
+        walking.offered.add(zone)
+        _offer(walking, gaps)
+        return
+    answer_step(walking, step)
+
+
+def _offer(walking: Walking, gaps: tuple[Step, ...]) -> bool:
+    """Offer skipped steps again; True if one was taken up."""
+    reply = walking.ask(q.gaps_ask(walking.state, walking.facts, gaps, walking.where))
+    if reply == "B":
+        take_break(walking)
+    elif reply.isdigit():
+        take_back(walking, gaps[int(reply) - 1].id)
+        return True
+    return False
+
+
+def answer_step(walking: Walking, step: Step) -> None:
+    """Put one step until it is answered, or something else was done instead."""
+    help_, earlier = False, list[str]()
+    while True:
+        state = walking.state
+        reply = walking.ask(q.step_ask(state, walking.facts, step, walking.where, help_=help_))
+        if reply == "H":
+            help_ = not help_
+            continue
+        if reply in _ASIDE:
+            _ASIDE[reply](walking)
+            return
+        given = _complete(walking, step, reply, tuple(earlier))
+        if given is None:
+            continue
+        wrong = judge(state, step, given)
+        if isinstance(wrong, Refused):
+            walking.say(" ".join(p for p in (wrong.what + ".", wrong.hint) if p))
+            earlier.extend([given.value] if given.value else [])
+            continue
+        if _record_answer(walking, step, given):
+            return
+
+
+def _complete(walking: Walking, step: Step, reply: str, earlier: tuple[str, ...]) -> Reply | None:
+    """The whole reply behind a key: its reason, its evidence; None to ask the step again."""
+    if step.kind == "state" and reply.isdigit():
+        return Reply(state=step.states[int(reply) - 1])
+    if reply not in set(q.ANSWER_KEYS):
+        return Reply(value=reply, earlier=earlier)
+    if reply == "S":
+        return _with_reason(
+            walking, "S", q.reasons_ask(walking.state, walking.facts, step, walking.where)
+        )
+    if reply == "N":
+        return _with_reason(
+            walking, "N", q.not_fitted_ask(walking.state, walking.facts, step, walking.where)
+        )
+    if reply == "U":
+        return Reply(key="U", words=walking.ask(q.words_ask("Not sure of what? (Enter = later)")))
+    if reply == "O" and step.evidence:
+        evidence = walking.ask(q.words_ask(f"{walking.state.plan.fill(step.evidence)}:"))
+        return Reply(key="O", evidence=evidence)
+    return Reply(key=reply)
+
+
+def _with_reason(walking: Walking, key: str, question: Ask) -> Reply | None:
+    picked = walking.ask(question)
+    if picked == "Z":
+        return None
+    reason = question.choices[int(picked) - 1]
+    if reason == REASONS[-1]:
+        reason = walking.ask(q.words_ask("Why, in words:")).strip()
+        if not reason:
+            return None
+    return Reply(key=key, reason=reason)
+
+
+def decision_for(
+    state: WalkState, step: Step, reply: Reply, device: str, by: By
+) -> Callable[[AirframeFacts], Sequence[b.Body] | Refused]:
+    """What an answer writes, with the steps that a FAULT passes over, as one decision."""
+
+    def decision(facts: AirframeFacts) -> Sequence[b.Body] | Refused:
+        bodies = decide(state, facts, step, reply, device=device, by=by)
+        if isinstance(bodies, Refused):
+            return bodies
+        answer = bodies[0]
+        if isinstance(answer, b.StepAnswered) and answer.answer == "FAULT":
+            return (*bodies, *closing.pass_over(state, facts, step, device=device, by=by))
+        return bodies
+
+    return decision
+
+
+def _record_answer(walking: Walking, step: Step, reply: Reply) -> bool:
+    """Write the answer, and after a FAULT ask for words; False if it cannot be taken."""
+    decision = decision_for(walking.state, step, reply, walking.pen.device, walking.by)
+    first = decision(walking.facts)
+    if isinstance(first, Refused):
+        walking.say(" ".join(p for p in (first.what + ".", first.hint) if p))
+        return False
+    walking.write(decision)
+    number = next((x.number for x in first if isinstance(x, b.DefectRaised)), "")
+    if walking.state.answer(step.id) == "FAULT":
+        describe(walking, number, step.on_fault.symptoms)
+    elif number:
+        walking.say(f"Recorded. {number} is open; it waits for a test.")
+    return True
+
+
+_ASIDE: dict[str, Callable[[Walking], None]] = {
+    "B": take_break,
+    "Z": undo_last,
+    "D": defect_elsewhere,
+    "A": unplanned_line,
+}
+
+
+# -- the close of a walk ---------------------------------------------------------------------------
+
+
+def _close(walking: Walking) -> None:
+    """Gaps once more, each open line by name at its place, then FINISHED on a key."""
+    gaps = walking.state.gaps()
+    if gaps and "the end" not in walking.offered:
+        walking.offered.add("the end")
+        if _offer(walking, gaps) or walking.left:
+            return
+    for line in q.safe_order(walking.facts):
+        if not put_back(walking, line.item):
+            return
+    _finish(walking)
+
+
+def _finish(walking: Walking) -> None:
+    state, facts = walking.state, walking.facts
+    refused = closing.finish(state, facts, "", walking.by)
+    rest = len([s for s in state.plan.steps if state.answer(s.id) != "OK"])
+    told = [
+        Block(
+            kind="do",
+            text=f"Every step is answered; {rest} not OK. {len(facts.lines)} not put back.",
+        )
+    ]
+    if isinstance(refused, Refused):
+        told.append(Block(kind="say", text=f"{refused.what}. {refused.hint}"))
+        question = q.confirm_ask(told, "ask the open lines again", keys="CBR")
+    else:
+        told.append(Block(kind="note", text=q.NO_RELEASE))
+        question = q.confirm_ask(told, "FINISHED", keys="CBZR")
+    reply = walking.ask(question)
+    if reply == "B":
+        take_break(walking)
+    elif reply == "Z":
+        undo_last(walking)
+    elif not isinstance(refused, Refused):
+        walking.write(lambda now: closing.finish(walking.state, now, "", walking.by))

@@ -1,0 +1,33 @@
+"""Where text goes: data to standard output, words to standard error; and how wide, how coloured."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sys
+
+
+def emit(text: str) -> None:
+    """Write a piece of data and a line end to standard output."""
+    sys.stdout.write(text + "\n")
+
+
+def tell(text: str) -> None:
+    """Write words for a person to standard error."""
+    sys.stderr.write(text + "\n")
+    sys.stderr.flush()
+
+
+def is_terminal() -> bool:
+    """Whether a person sees standard output on a terminal that can draw."""
+    return sys.stdout.isatty() and os.environ.get("TERM", "") not in {"", "dumb"}
+
+
+def has_colour() -> bool:
+    """Whether colour may be used: on a terminal, and NO_COLOR empty or unset."""
+    return is_terminal() and not os.environ.get("NO_COLOR")
+
+
+def width(most: int = 100) -> int:
+    """Columns to write in: the terminal's, 80 where there is none, never over `most`."""
+    return min(shutil.get_terminal_size((80, 24)).columns, most)

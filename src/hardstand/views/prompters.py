@@ -1,0 +1,171 @@
+"""Asking a person: key by key on a terminal, line by line anywhere else. No decisions."""
+
+from __future__ import annotations
+
+import os
+import select
+import shutil
+import sys
+from typing import TextIO
+
+from hardstand.domain.asking import Ask
+from hardstand.domain.words import is_storable, too_long, visible
+from hardstand.errors import Interrupted
+from hardstand.views.walk_screen import keys_sentence, lines, pages
+
+NUMBER = "0123456789-."
+CLEAR = "\x1b[2J\x1b[H"
+LEFT = "Left. Everything answered is in the record."
+
+
+class Piped:
+    """Reads replies line by line: for pipes, screen readers, TERM=dumb and --plain."""
+
+    def __init__(self, source: TextIO, out: TextIO) -> None:
+        self._source = source
+        self._out = out
+
+    def ask(self, question: Ask) -> str:
+        """Print the question as plain lines; take the first line that can be a reply."""
+        self._print(lines(question, 80, drawn=False))
+        while True:
+            self._print([question.prompt] if question.prompt else [])
+            reply = understood(question, self._line())
+            if reply is not None:
+                return reply
+            self._print([not_taken(question)])
+
+    def show(self, text: str) -> None:
+        """Print words that ask nothing."""
+        self._print([visible(text)])
+
+    def _line(self) -> str:
+        line = self._source.readline()
+        if not line:
+            raise Interrupted(LEFT, hint="Go on with `hardstand walk`.")
+        return line.rstrip("\r\n")
+
+    def _print(self, found: list[str]) -> None:
+        self._out.write("".join(f"{line}\n" for line in found))
+        self._out.flush()
+
+
+class Terminal:
+    """Draws one screen a question and takes single keys; needs a real terminal."""
+
+    def __init__(self, source: TextIO, out: TextIO, *, drawn: bool) -> None:
+        self._source = source
+        self._out = out
+        self._drawn = drawn
+        self._said: list[str] = []
+
+    def ask(self, question: Ask) -> str:
+        """Draw the question, hazards first where they do not fit beside it; take the reply."""
+        columns, rows = shutil.get_terminal_size((80, 24))
+        screens = pages(question, columns, rows - 1 - len(self._said))
+        reply = ""
+        for screen in screens:
+            self._draw(screen, columns)
+            reply = self._reply(screen)
+        return reply
+
+    def show(self, text: str) -> None:
+        """Keep words to stand above the next question."""
+        self._said.append(visible(text))
+
+    def _draw(self, question: Ask, columns: int) -> None:
+        found = [*self._said, *lines(question, columns, drawn=self._drawn)]
+        self._said = []
+        start = CLEAR if self._drawn else ""
+        self._out.write(start + "\n".join(found) + "\n")
+        self._out.write(f"{question.prompt} " if question.prompt else "")
+        self._out.flush()
+
+    def _reply(self, question: Ask) -> str:
+        while True:
+            text = self._line("") if question.typed == "text" else self._key(question)
+            reply = understood(question, text)
+            if reply is not None:
+                return reply
+            self._out.write(f"\n{not_taken(question)}\n{question.prompt} ")
+            self._out.flush()
+
+    def _key(self, question: Ask) -> str:
+        key = read_key(self._source, line_after=NUMBER if question.typed == "number" else "")
+        if question.typed == "number" and key and key in NUMBER:
+            return self._line(key)
+        self._out.write(key.upper() + "\n")
+        self._out.flush()
+        return key
+
+    def _line(self, first: str) -> str:
+        self._out.write(first)
+        self._out.flush()
+        line = self._source.readline()
+        if not line:
+            raise Interrupted(LEFT, hint="Go on with `hardstand walk`.")
+        return first + line.rstrip("\r\n")
+
+
+def understood(question: Ask, text: str) -> str | None:
+    """The reply a text is: a key, a digit of a choice, or what was to be typed; else None."""
+    key = text.strip().upper()
+    if question.typed == "text":
+        return text if is_storable(text) and too_long(text) is None else None
+    if len(key) == 1 and key in question.keys:
+        return key
+    if key.isascii() and key.isdigit() and question.typed != "number":
+        return key if 1 <= int(key) <= len(question.choices) else None
+    return text.strip() if question.typed == "number" and text.strip() else None
+
+
+def not_taken(question: Ask) -> str:
+    """What to say to a key or line that means nothing here."""
+    if question.typed == "text":
+        return "That text cannot be kept: 4000 characters at most, in UTF-8. Type it again."
+    return f"Nothing was answered. {keys_sentence(question)}"
+
+
+def read_key(source: TextIO, *, line_after: str = "") -> str:
+    """One key from a terminal, without Enter; keys pressed before the question are dropped.
+
+    A key held down or bounced is one key. Arrow and function keys, and anything that is not a
+    plain character, come back empty. After one of `line_after` the rest of the line is left.
+
+    Raises:
+        Interrupted: Ctrl-C, Ctrl-D, or the terminal is gone.
+    """
+    import termios  # noqa: PLC0415  only where there is a terminal
+    import tty  # noqa: PLC0415
+
+    handle = source.fileno()
+    before = termios.tcgetattr(handle)
+    try:
+        tty.setcbreak(handle)
+        termios.tcflush(handle, termios.TCIFLUSH)
+        pressed = os.read(handle, 1)
+        if pressed.decode("ascii", "replace") not in line_after:
+            _drop_what_follows(handle)
+    finally:
+        termios.tcsetattr(handle, termios.TCSADRAIN, before)
+    if pressed in {b"", b"\x04"}:
+        raise Interrupted(LEFT, hint="Go on with `hardstand walk`.")
+    return chr(pressed[0]) if 0x20 < pressed[0] < 0x7F else ""
+
+
+def _drop_what_follows(handle: int) -> None:
+    """Read away what came with the key: the rest of an arrow key, a bounce, a paste."""
+    while select.select([handle], [], [], 0.01)[0] and os.read(handle, 64):
+        pass
+
+
+def prompter(*, plain: bool) -> Piped | Terminal:
+    """The right way to ask where the program runs: keys on a terminal, lines elsewhere."""
+    for stream in (sys.stdin, sys.stdout):
+        reconfigure = getattr(stream, "reconfigure", None)
+        if reconfigure:
+            reconfigure(encoding="utf-8", errors="surrogateescape")
+    dumb = os.environ.get("TERM", "") in {"", "dumb"}
+    if plain or dumb or not (sys.stdin.isatty() and sys.stdout.isatty()):
+        return Piped(sys.stdin, sys.stdout)
+    return Terminal(sys.stdin, sys.stdout, drawn=True)

@@ -1,0 +1,136 @@
+"""A question of a walk as lines of text: the same words in the same order in every mode.
+
+Words carry the meaning; bold and reverse only decorate, and are left out in plain mode. No colour
+is set, so that any background keeps its contrast.
+"""
+
+from __future__ import annotations
+
+import textwrap
+from dataclasses import replace
+
+from hardstand.domain.asking import Ask, Block, Strip
+from hardstand.domain.words import visible
+
+MOST_COLUMNS = 72
+SIGNAL = {"warning": "WARNING (people)", "caution": "CAUTION (equipment)", "note": "NOTE"}
+BOLD, REVERSE, OFF = "\x1b[1m", "\x1b[1;7m", "\x1b[0m"
+SHORT_LEFT = 12
+
+
+def lines(ask: Ask, columns: int, *, drawn: bool) -> list[str]:
+    """The question as lines no wider than `columns`; `drawn` allows bold, reverse and rules."""
+    most = min(columns, MOST_COLUMNS)
+    parts = []
+    if ask.strip is not None:
+        parts.append(_strip(ask.strip, most))
+    hazards = [b for b in ask.blocks if b.kind in SIGNAL]
+    rest = [b for b in ask.blocks if b.kind not in SIGNAL]
+    groups = [g for g in (hazards, rest) if g]
+    parts.extend([line for b in g for line in _block(b, most, drawn=drawn)] for g in groups)
+    parts.append(_foot(ask, most))
+    rule = ["-" * most] if drawn else []
+    together = list[str]()
+    for part in parts:
+        together += [*rule, *part] if together else part
+    return together
+
+
+def pages(ask: Ask, columns: int, rows: int) -> tuple[Ask, ...]:
+    """The question as screens that fit: hazards on a screen of their own when there is no room.
+
+    The step's own screen then keeps a one-line short form of each, above the step. What still
+    does not fit is dropped from the end of the details; H shows it.
+    """
+    if len(lines(ask, columns, drawn=True)) < rows:
+        return (ask,)
+    hazards = tuple(b for b in ask.blocks if b.kind in {"warning", "caution"})
+    rest = tuple(b for b in ask.blocks if b not in hazards)
+    first: tuple[Ask, ...] = ()
+    if hazards:
+        first = (Ask(strip=ask.strip, blocks=hazards, keys="C", words=(("C", "read, go on"),)),)
+        rest = (*(replace(b, text=_first_sentence(b.text)) for b in hazards), *rest)
+    main = replace(ask, blocks=rest)
+    while len(lines(main, columns, drawn=True)) >= rows and _droppable(main):
+        main = replace(main, blocks=_without_last_detail(main.blocks))
+    return (*first, main)
+
+
+def _first_sentence(text: str) -> str:
+    return text.split(". ", 1)[0].rstrip(".") + "."
+
+
+def _droppable(ask: Ask) -> bool:
+    return sum(1 for b in ask.blocks if b.kind in {"detail", "note"}) > 1
+
+
+def _without_last_detail(blocks: tuple[Block, ...]) -> tuple[Block, ...]:
+    kept = [b for b in blocks if b.kind not in {"detail", "note"}]
+    extra = [b for b in blocks if b.kind in {"detail", "note"}]
+    gone = extra[-1]
+    return tuple(b for b in blocks if b in kept or b is not gone)
+
+
+def _strip(strip: Strip, most: int) -> list[str]:
+    marks = ["LATE" if strip.late else "", "DRAFT" if strip.draft else ""]
+    head = "  ".join(p for p in (strip.tail, strip.walk, *marks) if p)
+    zone = f"zone {strip.zone}" if strip.zone else "close"
+    place = f"step {strip.at}" if strip.at else ""
+    first = f"{head}  {zone}  {place}".rstrip()
+    found = _wrap(first, most)
+    counts = f"NOT PUT BACK: {strip.open_lines}   SKIPPED: {strip.gaps}"
+    return [
+        *found,
+        *_cut(f"LAST  {strip.last}", most),
+        *_cut(f"NEXT  {strip.next}", most),
+        counts,
+    ]
+
+
+def _cut(text: str, most: int) -> list[str]:
+    return _wrap(text, most, "      ")[:2]
+
+
+def _block(block: Block, most: int, *, drawn: bool) -> list[str]:
+    text = visible(block.text)
+    if block.kind in SIGNAL:
+        word = SIGNAL[block.kind]
+        found = _wrap(f"{word} — {text}", most, "  ")
+        if drawn and block.kind != "note":
+            found[0] = found[0].replace(word, f"{REVERSE}{word}{OFF}", 1)
+        return found
+    if block.kind == "do":
+        found = _wrap(text, most, "      ")
+        return [f"{BOLD}{line}{OFF}" for line in found] if drawn else found
+    indent = "      " if block.kind == "detail" and most >= 60 else "  "
+    lead = indent if block.kind in {"detail", "line"} else ""
+    return _wrap(text, most, indent, lead)
+
+
+def _foot(ask: Ask, most: int) -> list[str]:
+    found = [f"  {n}  {line}" if i == 0 else f"     {line}"
+             for n, choice in enumerate(ask.choices, 1)
+             for i, line in enumerate(_wrap(visible(choice), most - 5))]  # fmt: skip
+    sentence = keys_sentence(ask)
+    return [*found, *(_wrap(sentence, most, "  ") if sentence else [])]
+
+
+def keys_sentence(ask: Ask) -> str:
+    """What may be pressed now, as one sentence."""
+    parts = []
+    if ask.choices:
+        last = len(ask.choices)
+        parts.append("1" if last == 1 else f"1 to {last}")
+    if ask.typed == "number":
+        parts.append("a number and Enter")
+    parts += [f"{key} {ask.meaning(key)}" for key in ask.keys]
+    if not parts:
+        return ""
+    return "Keys: " + ", ".join(parts) + "."
+
+
+def _wrap(text: str, most: int, after: str = "", lead: str = "") -> list[str]:
+    return textwrap.wrap(
+        text, most, initial_indent=lead, subsequent_indent=after, break_long_words=True,
+        break_on_hyphens=False,
+    ) or [""]  # fmt: skip
