@@ -1,0 +1,54 @@
+"""What a step asks of the items before it may be done, in one state of the ledger.
+
+A step asks what its `must_be` says, and what the fit's own action for the same move says, so that
+an author writes "the stand goes only with the cover fitted" once, on the item. Knows nothing of
+walks or searches.
+
+Source: computations 2.2, "write it once".
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from hardstand.domain.checklist import Fit, Step
+from hardstand.domain.close_up import moves_from
+
+
+def needs(step: Step, fit: Fit) -> dict[str, set[str]]:
+    """Every item a step may ask about, with the values it may ask for, whatever stands now."""
+    found = {name: {value} for name, value in (step.must_be or {}).items()}
+    for name, to in (step.sets or {}).items():
+        for value in fit.items[name].values:
+            for move in moves_from(name, fit.items[name], value):
+                for other, wanted in move.needs.items() if move.to == to else ():
+                    found.setdefault(other, set()).add(wanted)
+    return found
+
+
+def unmet(step: Step, fit: Fit, state: Mapping[str, str]) -> tuple[str, str] | None:
+    """The first item that does not stand as the step asks, with the value asked; None if all do.
+
+    An item that the state does not name is at home.
+    """
+    now = {name: state.get(name, item.home) for name, item in fit.items.items()}
+    for name, value in (step.must_be or {}).items():
+        if now[name] != value:
+            return name, value
+    for name, to in (step.sets or {}).items():
+        ways = [m.needs for m in moves_from(name, fit.items[name], now[name]) if m.to == to]
+        lacking = [[(n, v) for n, v in way.items() if now[n] != v] for way in ways]
+        if lacking and all(lacking):
+            return lacking[0][0]
+    return None
+
+
+def forbidden_after(step: Step, fit: Fit, state: Mapping[str, str]) -> Mapping[str, str] | None:
+    """The combination the fit forbids that a step would newly bring about; None if none."""
+    now = {name: state.get(name, item.home) for name, item in fit.items.items()}
+    after = {**now, **(step.sets or {})}
+    for combination in fit.never:
+        stands = all(after[n] == v for n, v in combination.items())
+        if stands and any(now[n] != v for n, v in combination.items()):
+            return combination
+    return None
