@@ -95,7 +95,7 @@ def paper_numbers_go_on(fleet: Fleet) -> Iterator[Remark]:
                 hint = "accepted: A to Z"
                 yield Remark(code="HS276", path=path, message=said, hint=hint, on_key=True)
             if count < 0:
-                said = f"{count} entries came before"
+                said = f"'entries_before' of {device} is {count}"
                 yield Remark(code="HS277", path=path, message=said, hint="give 0 or more")
 
 
@@ -127,7 +127,7 @@ def batteries_can_be(fleet: Fleet) -> Iterator[Remark]:
             said = f"'rated_ah' is {battery.rated_ah}"
             hint = "give ampere-hours above 0"
             yield Remark(code="HS281", path=(*path, "rated_ah"), message=said, hint=hint)
-        if not 0 <= battery.reserve_ah <= battery.rated_ah:
+        elif not 0 <= battery.reserve_ah <= battery.rated_ah:
             said = f"'reserve_ah' is {battery.reserve_ah}"
             hint = f"give 0 to {battery.rated_ah}, the rated capacity"
             yield Remark(code="HS281", path=(*path, "reserve_ah"), message=said, hint=hint)

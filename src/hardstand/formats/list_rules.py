@@ -25,7 +25,7 @@ def ids_are_sayable(checklist: Checklist) -> Iterator[Remark]:
             said = f"the id {quoted(given)} holds other characters"
             hint = "accepted: A-Z a-z 0-9 - ."
             yield Remark(code="HS223", path=path, message=said, hint=hint)
-        elif given in _IF_FAULT:
+        elif path[0] == "steps" and given in _IF_FAULT:
             said = f"the id {quoted(given)} has a meaning of its own under if_fault"
             yield Remark(code="HS223", path=path, message=said, hint="choose another id")
 

@@ -72,7 +72,7 @@ def proofs_are_known(checklist: Checklist, fit: Fit) -> Iterator[Remark]:
 
 def functions_are_proved(checklist: Checklist, fit: Fit) -> Iterator[Remark]:
     """HS243: a preflight list proves every function of its fit."""
-    if checklist.purpose != "preflight":
+    if checklist.purpose != "preflight" or not checklist.steps:
         return
     proved = {name for step in checklist.steps for name in step.proves}
     for function in fit.functions:

@@ -135,7 +135,7 @@ class _Flattener:
                 return node.text
             self.spoiled.add(path)
             said = f"{named(self._root, path)} is an empty text"
-            self._say("HS122", said, "say it in words, or take the key out", node.mark)
+            self._say("HS122", said, "say it in words, or take it out", node.mark)
             return None
         if hint not in _TYPED:
             return node.text

@@ -82,7 +82,7 @@ def unseen(text: str) -> tuple[Diagnostic, ...]:
         found.append(
             finding(
                 "HS103",
-                f"a tab, {_on_lines(tabbed)}",
+                f"tabs are not used: {_lines(tabbed)}",
                 "use spaces; two a level is usual",
                 line=tabbed[0],
                 column=column,
@@ -94,8 +94,8 @@ def unseen(text: str) -> tuple[Diagnostic, ...]:
         found.append(
             finding(
                 "HS102",
-                f"the character {spelled(match[0])}, {_on_lines([n for n, _ in hidden])}",
-                "take it out; only characters a reader can see are accepted",
+                f"hidden character {spelled(match[0])}: {_lines([n for n, _ in hidden])}",
+                "take it out; only what a reader can see is accepted",
                 line=line,
                 column=match.start() + 1,
             )
@@ -103,7 +103,12 @@ def unseen(text: str) -> tuple[Diagnostic, ...]:
     directive = next((n for n, line in enumerate(lines, 1) if line.startswith("%")), 0)
     if directive:
         found.append(
-            finding("HS125", "a line starts with '%'", "take the line out", line=directive)
+            finding(
+                "HS125",
+                "directives are not used: a line begins with '%'",
+                "take the line out",
+                line=directive,
+            )
         )
     return tuple(found)
 
@@ -119,12 +124,12 @@ def spelled(character: str) -> str:
     return f"U+{ord(character):04X} {unicodedata.name(character, '')}".rstrip()
 
 
-def _on_lines(numbers: list[int]) -> str:
+def _lines(numbers: list[int]) -> str:
     shown = ", ".join(str(n) for n in numbers[:5])
     if len(numbers) == 1:
-        return f"on line {shown}"
+        return f"line {shown}"
     rest = f" and {len(numbers) - 5} more" if len(numbers) > 5 else ""
-    return f"on lines {shown}{rest}"
+    return f"lines {shown}{rest}"
 
 
 def finding(code: str, message: str, hint: str, *, line: int = 1, column: int = 1) -> Diagnostic:

@@ -60,12 +60,12 @@ _REWORDED = (
     ),
     (
         "expected ',' or ']'",
-        "the list opened with '[' is not closed, or a ',' is missing",
+        "the list opened with '[' on line {line} is not closed, or a ',' is missing",
         "write `[one, two]`; put quotes round a text that begins with '['",
     ),
     (
         "expected ',' or '}'",
-        "the keys opened with '{' are not closed, or a ',' is missing",
+        "the keys opened with '{{' on line {line} are not closed, or a ',' is missing",
         "write `{one: a, two: b}`; put quotes round a text that begins with '{'",
     ),
     ("cannot start any token", "a plain text cannot begin with this character", _QUOTE_IT),
@@ -81,7 +81,15 @@ _REWORDED = (
     ("tag", "a plain text cannot begin with '!'", _QUOTE_IT),
 )
 _UNREADABLE = ("the text cannot be read from here on", "compare it with the lines above")
-_OPENED_BEFORE = ("found unexpected end of stream", "found unexpected document separator")
+_AT_ITS_START = (
+    "found unexpected end of stream",
+    "found unexpected document separator",
+    "could not find expected ':'",
+    "while scanning an alias",
+    "while scanning an anchor",
+    "tag",
+)
+"""Told at the place where the thing begins, not where the parser gave up."""
 
 
 def read_tree(data: bytes) -> tuple[Node | None, tuple[Diagnostic, ...]]:
@@ -121,7 +129,12 @@ class _Composer:
                 documents += 1
                 if documents == 2:
                     mark = _mark(event)
-                    self._say("HS110", "a second document begins", "one file, one document", mark)
+                    self._say(
+                        "HS110",
+                        "a second document begins",
+                        "one file holds one; take the rest out",
+                        mark,
+                    )
                     return node
             elif isinstance(event, NodeEvent):
                 node = self._node(event, 0)
@@ -146,16 +159,18 @@ class _Composer:
         where = error.problem_mark or error.context_mark
         told = f"{error.context or ''} {error.problem or ''}"
         said, hint = next(((s, h) for part, s, h in _REWORDED if part in told), _UNREADABLE)
-        if error.context_mark and any(part in told for part in _OPENED_BEFORE):
-            where = error.context_mark
+        opened = error.context_mark or where
+        if any(part in told for part in _AT_ITS_START):
+            where = opened
         mark = Mark(where.line + 1, where.column + 1) if where else self._mark_at(self._last)
-        self._say("HS105", said, hint, mark)
+        self._say("HS105", said.format(line=opened.line + 1 if opened else 1), hint, mark)
 
     def _node(self, event: Event, depth: int) -> Node:
         mark = _mark(event)
         if isinstance(event, AliasEvent):
-            said = f"an alias, {quoted(f'*{event.anchor}')}"
-            self._say("HS107", said, "write the value itself; quotes if it is a text", mark)
+            said = f"aliases are not used: {quoted(f'*{event.anchor}')}"
+            hint = "write the value itself; put quotes round a text that begins with '*'"
+            self._say("HS107", said, hint, mark)
             return Hole(mark)
         self._look_for_anchor_and_tag(event, mark)
         if depth > DEEPEST:
@@ -176,7 +191,7 @@ class _Composer:
         hidden = hidden_in(text)
         if hidden:
             said = f"an escape makes the character {hidden}"
-            self._say("HS102", said, "take it out; only characters a reader can see", mark)
+            self._say("HS102", said, "take it out; only what a reader can see is accepted", mark)
             return Hole(mark)
         if event.style in {"|", ">"}:
             text = text.rstrip("\n")
@@ -185,12 +200,14 @@ class _Composer:
     def _look_for_anchor_and_tag(self, event: Event, mark: Mark) -> None:
         anchor = getattr(event, "anchor", None)
         if anchor:
-            said = f"an anchor, {quoted('&' + str(anchor))}"
-            self._say("HS107", said, "take it out; quotes if it is a text", mark)
+            said = f"anchors are not used: {quoted('&' + str(anchor))}"
+            hint = "take it out; put quotes round a text that begins with '&'"
+            self._say("HS107", said, hint, mark)
         if getattr(event, "tag", None):
             written = self._text[self._text.index("!", event.start_mark.index) :]
-            said = f"a tag, {quoted(written.split(maxsplit=1)[0])}"
-            self._say("HS108", said, "take it out; quotes if it is a text", mark)
+            said = f"tags are not used: {quoted(written.split(maxsplit=1)[0])}"
+            hint = "take it out; put quotes round a text that begins with '!'"
+            self._say("HS108", said, hint, mark)
 
     def _items(self, mark: Mark, depth: int) -> Items:
         nodes: list[Node] = []
@@ -232,11 +249,14 @@ class _Composer:
         if isinstance(event, ScalarEvent) and event.value and not hidden_in(event.value):
             self._look_for_anchor_and_tag(event, mark)
             if event.value == "<<":
-                self._say("HS109", "a merge key, '<<'", "write the keys themselves", mark)
+                said = "merge keys are not used: '<<'"
+                self._say("HS109", said, "write the keys themselves", mark)
             return str(event.value)
         self._node(event, depth + 1)
         said = "a key that is not a plain word"
-        self._say("HS124", said, "write `key: value`; quotes round a text that begins '? '", mark)
+        self._say(
+            "HS124", said, "write `key: value`; put quotes round a text that begins with '?'", mark
+        )
         return None
 
     def _value(self, event: Event, key: str | None, key_mark: Mark, depth: int) -> Node:

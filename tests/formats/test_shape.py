@@ -1,0 +1,203 @@
+"""Text to dataclasses: keys, shapes, words and numbers, every refusal verbatim."""
+
+from __future__ import annotations
+
+from formats.small_files import FIT, LIST, Bent, bent, cases
+from hardstand.formats import checklist_yaml, fit_yaml
+
+
+@cases(
+    bent(
+        "an unknown key lists what is accepted and the nearest",
+        "title: VHF set",
+        "titel: VHF set",
+        "1:1: HS116 'title' is missing | add the key",
+        "3:1: HS104 unknown key 'titel' | nearest: title; accepted: id, title, units, "
+        "functions, items, controls, never, missions, permitted, facts",
+    ),
+    bent(
+        "an unknown key inside names where it stands",
+        "draws: 2.50",
+        "drawz: 2.50",
+        "15:5: HS104 unknown key 'drawz' in items/battery | nearest: draws; accepted: title, "
+        "kind, home, actions, hazard, draws",
+    ),
+    bent(
+        "the field from_ is spelled from",
+        "{from: ON, to: OFF}",
+        "{from_: ON, to: OFF}",
+        "18:9: HS116 'from' is missing in items/battery/actions/#2 | add the key",
+        "18:10: HS104 unknown key 'from_' in items/battery/actions/#2 | nearest: from; "
+        "accepted: from, to, only_with, zone",
+    ),
+    bent(
+        "a missing key inside names where it is missing",
+        "{plate: VHF, positions",
+        "{positions",
+        "28:10: HS116 'plate' is missing in controls/lever | add the key",
+    ),
+    bent(
+        "all missing keys of one place are one finding",
+        "{what: lamp out, category: D, condition: none, example: true}",
+        "{example: true}",
+        "35:12: HS116 'what', 'category', 'condition' are missing in permitted/23-V-09 | add "
+        "the keys",
+    ),
+    bent(
+        "a wrong word lists what is accepted and the nearest",
+        "kind: energy",
+        "kind: enregy",
+        "13:11: HS117 'enregy' is not a word accepted for items/battery/kind | nearest: "
+        "energy; accepted: access, removed, disconnected, energy, placed, tag, count, proof",
+    ),
+    bent(
+        "a list for a word is of the wrong shape",
+        "kind: energy",
+        "kind: [energy]",
+        "13:11: HS118 items/battery/kind: expected one word, found a list | accepted: access, "
+        "removed, disconnected, energy, placed, tag, count, proof",
+    ),
+    bent(
+        "a text for a list is of the wrong shape",
+        "facts: [high_wing]",
+        "facts: high_wing",
+        "36:8: HS118 facts: expected a list, found a text | write `[one, two]`, or each entry "
+        "on its own line after '- '",
+    ),
+    bent(
+        "a list for keys is of the wrong shape",
+        "never:\n  - {battery: ON, panel: OPEN}",
+        "never:\n  - [battery, panel]",
+        "30:5: HS118 never/#1: expected keys with values, found a list | write `key: value`, "
+        "one a line",
+    ),
+    bent(
+        "keys for a text are of the wrong shape",
+        "title: VHF set",
+        "title: {VHF: set}",
+        "3:8: HS118 title: expected a text, found keys with values | write one text; quotes "
+        "help where it holds special signs",
+    ),
+    bent(
+        "a text for a group of keys is of the wrong shape",
+        "{plate: VHF, positions: [OFF, ON], unit: TR-V}",
+        "VHF",
+        "28:10: HS118 controls/lever: expected keys with values, found a text | write `key: "
+        "value`, one a line",
+    ),
+    bent(
+        "a list for a decimal is of the wrong shape",
+        "draws: 2.50",
+        "draws: [2.50]",
+        "15:12: HS118 items/battery/draws: expected a decimal number, found a list | write "
+        "digits, as 12.5",
+    ),
+    bent(
+        "keys for a truth are of the wrong shape",
+        "example: true",
+        "example: {a: b}",
+        "35:68: HS118 permitted/23-V-09/example: expected true or false, found keys with "
+        "values | write true or false",
+    ),
+    bent(
+        "a decimal with a comma is refused",
+        "draws: 2.50",
+        "draws: 2,5",
+        "15:12: HS120 '2,5' is not a decimal number | digits with at most one point, as 0, 7.5 "
+        "or 120; no leading zero",
+    ),
+    bent(
+        "yes is not true",
+        "example: true",
+        "example: yes",
+        "35:68: HS121 'yes' is not true or false | accepted: true, false",
+    ),
+    bent(
+        "an empty text where words are needed is refused",
+        "title: VHF set",
+        "title: ''",
+        "3:8: HS122 title is an empty text | say it in words, or take it out",
+    ),
+    bent(
+        "an empty text in a list is refused",
+        "facts: [high_wing]",
+        "facts: [high_wing, ' ']",
+        "36:20: HS122 facts/#2 is an empty text | say it in words, or take it out",
+    ),
+    bent(
+        "a file without its format is refused",
+        "format: 1\n",
+        "",
+        "1:1: HS113 'format' is missing | the first line of the file is `format: 1`",
+    ),
+    bent(
+        "a format that is not the first key is refused",
+        "format: 1\nid: V",
+        "id: V\nformat: 1",
+        "2:1: HS113 'format' is not the first key | the first line of the file is `format: 1`",
+    ),
+    bent(
+        "a format with a leading zero is not known",
+        "format: 1",
+        "format: 01",
+        "1:9: HS115 the format '01' is not known | accepted: 1",
+    ),
+    bent(
+        "format 0 is not known",
+        "format: 1",
+        "format: 0",
+        "1:9: HS115 the format '0' is not known | accepted: 1",
+    ),
+    bent(
+        "a format without a value is one finding",
+        "format: 1",
+        "format:",
+        "1:1: HS111 'format' has no value | give one, or take the key out; '' is an empty text",
+    ),
+    bent(
+        "a file for a newer hardstand says nothing else",
+        "format: 1\nid: V",
+        "format: 2\nid:\tV\nfoo: bar",
+        "1:9: HS114 made for a newer hardstand: format 2; this one reads format 1 | use that "
+        "newer hardstand, or the former file",
+    ),
+)
+def test_each_change_of_shape_is_told_in_full(case: Bent) -> None:
+    found = fit_yaml.read("x.yaml", case.of(FIT)).findings
+    assert tuple(finding.text() for finding in found) == case.says
+
+
+@cases(
+    bent(
+        "numbers follow strict grammars",
+        "graduation: 0.5",
+        "graduation: 1_000\n    wait_s: 007\n    stale_after_min: 1e3\n    minutes: .5\n    "
+        "hold: on",
+        "55:17: HS120 '1_000' is not a decimal number | digits with at most one point, as 0, "
+        "7.5 or 120; no leading zero",
+        "56:13: HS119 '007' is not a whole number | digits only, as 0, 7 or 120; no leading "
+        "zero, at most 15 digits",
+        "57:22: HS119 '1e3' is not a whole number | digits only, as 0, 7 or 120; no leading "
+        "zero, at most 15 digits",
+        "58:14: HS120 '.5' is not a decimal number | digits with at most one point, as 0, 7.5 "
+        "or 120; no leading zero",
+        "59:11: HS121 'on' is not true or false | accepted: true, false",
+    ),
+    bent(
+        "a negative zero is no decimal",
+        "graduation: 0.5",
+        "graduation: -0",
+        "55:17: HS120 '-0' is not a decimal number | digits with at most one point, as 0, 7.5 "
+        "or 120; no leading zero",
+    ),
+    bent(
+        "a number of 16 digits is refused",
+        "graduation: 0.5",
+        "wait_s: 1234567890123456",
+        "55:13: HS119 '1234567890123456' is not a whole number | digits only, as 0, 7 or 120; "
+        "no leading zero, at most 15 digits",
+    ),
+)
+def test_a_number_that_is_none_is_told_in_full(case: Bent) -> None:
+    found = checklist_yaml.read("x.yaml", case.of(LIST)).findings
+    assert tuple(finding.text() for finding in found) == case.says
