@@ -1,0 +1,130 @@
+"""The part of a list to walk again after a repair: every check it could have touched, set up whole.
+
+Never the fewest tests. The steps keep their order, and everything they open, connect or switch on
+is put back by the part as it is by the whole.
+
+Source: computations 10b.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+
+from hardstand.domain.checklist import Checklist, Fit
+from hardstand.domain.disturbance import needs
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Retest:
+    """Steps to walk again, in order, and what was repaired that no such step proves.
+
+    `left_out` are proving steps that do not apply to the airframe.
+    """
+
+    steps: tuple[str, ...]
+    unproved: tuple[str, ...] = ()
+    left_out: tuple[str, ...] = ()
+
+
+def affected(fit: Fit, name: str) -> tuple[str, ...]:
+    """The functions that a unit or function bears on, transitively, in the fit's order."""
+    found = {name}
+    grown = True
+    while grown:
+        more = {f for f, known in fit.functions.items() if found & set(known.fed_by)} - found
+        found |= more
+        grown = bool(more)
+    return tuple(f for f in fit.functions if f in found and f != name)
+
+
+def sublist(checklist: Checklist, fit: Fit, seed: Iterable[str]) -> tuple[str, ...]:
+    """The steps of the seed with all they come after and every step that moves their items.
+
+    In the order of the list. An item that a step needs away from home, or moves, has in the part
+    the value it has in the whole.
+    """
+    steps = {step.id: step for step in checklist.steps}
+    kept: set[str] = set()
+    todo = list(seed)
+    while todo:
+        step = steps[todo.pop()]
+        if step.id in kept:
+            continue
+        kept.add(step.id)
+        todo += step.after
+        items = set(step.sets or ())
+        items |= {n for n, values in needs(step, fit).items() if values != {fit.items[n].home}}
+        items |= _kept_from_home(items, fit)
+        todo += [s.id for s in checklist.steps if items & set(s.sets or ())]
+    return tuple(s.id for s in checklist.steps if s.id in kept)
+
+
+def _kept_from_home(items: set[str], fit: Fit) -> set[str]:
+    """Items that may not be at home while one of these stands somewhere, by the fit's `never`."""
+    return {
+        name
+        for combination in fit.never
+        if items & set(combination)
+        for name, value in combination.items()
+        if value == fit.items[name].home
+    }
+
+
+def retest(
+    checklist: Checklist,
+    fit: Fit,
+    *,
+    repaired: Iterable[str],
+    disturbed: Iterable[str] = (),
+    facts: Mapping[str, bool] | None = None,
+) -> Retest:
+    """What to walk again after a repair of units, functions or controls.
+
+    `disturbed` names items of kind proof that the repair left unproved. `facts` are those known of
+    the airframe; a step whose condition they make false is left out.
+    """
+    known = facts or {}
+    names = tuple(dict.fromkeys(repaired))
+    wanted = {name: {name, *affected(fit, name), *_controls(fit, name)} for name in names}
+    homes = {name: {name: fit.items[name].home} for name in disturbed}
+    seed: dict[str, None] = {}
+    shown: set[str] = set()
+    left_out = []
+    for step in checklist.steps:
+        proves = {n for n, about in wanted.items() if about & set(step.proves)}
+        proves |= {n for n, home in homes.items() if home.items() <= (step.sets or {}).items()}
+        fact = step.applies_if.removeprefix("not ")
+        if proves and fact in known and known[fact] == step.applies_if.startswith("not "):
+            left_out.append(step.id)
+        elif proves:
+            seed[step.id] = None
+            shown |= proves
+    return Retest(
+        steps=sublist(checklist, fit, seed),
+        unproved=tuple(n for n in (*names, *homes) if n not in shown),
+        left_out=tuple(left_out),
+    )
+
+
+def _controls(fit: Fit, unit: str) -> set[str]:
+    return {name for name, control in fit.controls.items() if control.unit == unit}
+
+
+def part(checklist: Checklist, steps: Iterable[str]) -> Checklist:
+    """The list with those steps only; a fault that led to a step left out leads to the next kept.
+
+    The zones stay as they are, so that a fault that ends the walk keeps its meaning.
+    """
+    kept = set(steps)
+    ids = [s.id for s in checklist.steps]
+    changed = []
+    for step in checklist.steps:
+        if step.id not in kept:
+            continue
+        target = step.if_fault
+        if target in ids and target not in kept:
+            later = (i for i in ids[ids.index(target) :] if i in kept)
+            target = next(later, "end")
+        changed.append(replace(step, if_fault=target))
+    return replace(checklist, steps=tuple(changed))
