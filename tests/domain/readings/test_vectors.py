@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from domain.readings.blocks import FOLDER, block
 
+from domain.readings.blocks import FOLDER, block
 from hardstand.domain.readings.registry import CONTENTS, REGISTRY, WORDS
 
 TEST_DATA_ONLY = {"voltage_drop": {"printed_V", "agrees_to_printed_digits"}}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from decimal import ROUND_FLOOR, Decimal
 
 from hardstand.domain.readings.arithmetic import between, exact, plain, shown
@@ -74,9 +74,15 @@ def ah_budget(*, item: str, amps: Decimal, minutes: Decimal) -> Judged:
 
 
 @exact
-def _total(lines: Sequence[Judged]) -> Mapping[str, str]:
-    """The sum of the unrounded lines."""
-    return {"Ah": shown(sum((line.value or ZERO for line in lines), ZERO), 3)}
+def total(lines: Sequence[Judged]) -> Judged:
+    """The sum of the unrounded lines of a budget."""
+    taken = sum((line.value or ZERO for line in lines), ZERO)
+    return Judged(
+        figures={"Ah": shown(taken, 3)},
+        value=taken,
+        unit="Ah",
+        basis="Arithmetic, the sum of the unrounded lines.",
+    )
 
 
 @exact
@@ -145,7 +151,7 @@ FAMILIES = by_name(
         formula="ampere-hours = amperes x minutes / 60; the total is the sum, unrounded",
         source="Arithmetic; ask for the currents of the set, none are published.",
         compute=ah_budget,
-        closing=_total,
+        closing=total,
     ),
     Family(
         name="minutes_left",

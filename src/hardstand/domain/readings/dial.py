@@ -42,17 +42,21 @@ def dial_error(*, dial_khz: Decimal, true_khz: Decimal, limit_pct: Decimal) -> J
 
 
 @exact
+def grain_verdict(error: Decimal, limit: Decimal, grain: Decimal) -> str:
+    """`in`, `out`, or `too_close` where half a graduation decides; all three in one unit."""
+    if abs(error) + grain / 2 <= limit:
+        return "in"
+    return "out" if abs(error) - grain / 2 > limit else "too_close"
+
+
+@exact
 def dial_grain(
     *, true_khz: Decimal, dial_khz: Decimal, limit_pct: Decimal, g_khz: Decimal
 ) -> Judged:
     """Dial error where the dial can be read to the nearest `g_khz` only: in, out or too close."""
     error = dial_khz - true_khz
     limit = true_khz * limit_pct / 100
-    verdict = "too_close"
-    if abs(error) + g_khz / 2 <= limit:
-        verdict = "in"
-    elif abs(error) - g_khz / 2 > limit:
-        verdict = "out"
+    verdict = grain_verdict(error, limit, g_khz)
     look_at = {
         "too_close": ("take it again, from both sides of zero beat",),
         "out": (CHECK_STATION, "the next station along the dial"),

@@ -72,9 +72,9 @@ class Ask:
             self.above is not None and value <= self.above
         )
         if too_low or (self.high is not None and value > self.high):
-            raise Usage(f"{text} cannot be meant", hint=f"Accepted: {self.accepted}.")
+            raise Usage(f"{text} is not {self.accepted}", hint=f"Accepted: {self.accepted}.")
         if self.whole and value != value.to_integral_value():
-            raise Usage(f"{text} is not a whole number", hint=f"Accepted: {self.accepted}.")
+            raise Usage(f"{text} is not {self.accepted}", hint=f"Accepted: {self.accepted}.")
         return value
 
     @property
@@ -99,7 +99,7 @@ class Family:
     Attributes:
         columns: input and answer columns in the order of the block.
         formula: the sum in words.
-        closing: for sums over a whole table, the answers of its last line from those above.
+        closing: for sums over a whole table, its last line from those above.
     """
 
     name: str
@@ -108,7 +108,7 @@ class Family:
     formula: str
     source: str
     compute: Callable[..., Judged]
-    closing: Callable[[Sequence[Judged]], Mapping[str, str]] | None = None
+    closing: Callable[[Sequence[Judged]], Judged] | None = None
 
     @property
     def answers(self) -> tuple[str, ...]:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from importlib import import_module
+from typing import TYPE_CHECKING
 
-from hardstand.domain.readings.family import Family
+if TYPE_CHECKING:  # naming the sums must not cost the decimals
+    from hardstand.domain.readings.family import Family
 
 CONTENTS: tuple[tuple[str, str, tuple[tuple[str, str], ...]], ...] = (
     (
@@ -159,7 +161,7 @@ _HOME = {name: module for module, _, sums in CONTENTS for name, _ in sums}
 WORDS: Mapping[str, str] = {name: words for _, _, sums in CONTENTS for name, words in sums}
 
 
-class _Registry(Mapping[str, Family]):
+class _Registry(Mapping[str, "Family"]):
     """Name → family; looking one up loads its module, naming them all loads none."""
 
     def __getitem__(self, name: str) -> Family:
