@@ -2,8 +2,18 @@
 
 from __future__ import annotations
 
+import re
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Literal
+
+from hypothesis import example, given
+from hypothesis import strategies as st
+
 from formats.small_files import FIT, LIST, Bent, bent, cases
+from hardstand.domain.checklist import Bounds, Fit, OnFault
 from hardstand.formats import checklist_yaml, fit_yaml
+from hardstand.formats.shape import load
 
 
 @cases(
@@ -201,3 +211,113 @@ def test_each_change_of_shape_is_told_in_full(case: Bent) -> None:
 def test_a_number_that_is_none_is_told_in_full(case: Bent) -> None:
     found = checklist_yaml.read("x.yaml", case.of(LIST)).findings
     assert tuple(finding.text() for finding in found) == case.says
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Dials:
+    """Stands for any dataclass a file is made of, such as the settings of an operator."""
+
+    hours: int = 24
+    grain: Decimal = Decimal("0.5")
+    strict: bool = True
+    basis: Literal["local", "utc"] = "local"
+    words: str = ""
+
+
+def test_a_file_of_defaults_is_the_default_value() -> None:
+    assert load("x.yaml", b"format: 1\n", Dials).value == Dials()
+
+
+def test_each_type_of_field_is_read() -> None:
+    text = b"format: 1\nhours: -7\ngrain: 2.50\nstrict: false\nbasis: utc\nwords: ''\n"
+    value = load("x.yaml", text, Dials).value
+    assert value == Dials(hours=-7, grain=Decimal("2.50"), strict=False, basis="utc", words="")
+    assert str(value.grain) == "2.50"
+
+
+def test_everything_wrong_in_a_file_is_told_at_once() -> None:
+    text = b"format: 1\nhours: 07\ngrain: 1e3\nstrict: on\nbasis: lokal\nwordz: x\n"
+    assert [d.text() for d in load("s.yaml", text, Dials).findings] == [
+        (
+            "s.yaml:2:8: HS119 '07' is not a whole number\n"
+            "  hint: digits only, as 0, 7 or 120; no leading zero, at most 15 digits"
+        ),
+        (
+            "s.yaml:3:8: HS120 '1e3' is not a decimal number\n"
+            "  hint: digits with at most one point, as 0, 7.5 or 120; no leading zero"
+        ),
+        "s.yaml:4:9: HS121 'on' is not true or false\n  hint: accepted: true, false",
+        (
+            "s.yaml:5:8: HS117 'lokal' is not a word accepted for basis\n"
+            "  hint: nearest: local; accepted: local, utc"
+        ),
+        (
+            "s.yaml:6:1: HS104 unknown key 'wordz'\n"
+            "  hint: nearest: words; accepted: hours, grain, strict, basis, words"
+        ),
+    ]
+
+
+def test_a_good_fit_is_the_value_its_file_says() -> None:
+    fit = fit_yaml.parse("x.yaml", FIT.encode())
+    assert isinstance(fit, Fit)
+    assert fit.items["battery"].actions[0].from_ == "OFF"
+    assert fit.items["battery"].actions[0].only_with == {"panel": "SHUT"}
+    assert str(fit.items["battery"].draws) == "2.50"
+    assert fit.items["tools"].home == "0"
+    assert fit.never == ({"battery": "ON", "panel": "OPEN"},)
+    assert fit.permitted is not None
+    assert fit.permitted["23-V-09"].example is True
+
+
+def test_what_a_step_leaves_out_takes_the_default() -> None:
+    checklist = checklist_yaml.read("x.yaml", LIST.encode()).value
+    assert checklist is not None
+    hear, meter = checklist.step("hear"), checklist.step("meter")
+    assert (hear.minutes, hear.if_fault, hear.accept) == (Decimal(1), "go_on", None)
+    assert hear.on_fault == OnFault()
+    assert meter.accept == Bounds(low=Decimal(24), high=Decimal("28.5"), example=True)
+
+
+def _typed(field: str, text: str) -> object:
+    value = load("x.yaml", f"format: 1\n{field}: '{text}'\n".encode(), Dials).value
+    return None if value is None else getattr(value, field)
+
+
+_NUMBERLIKE = st.text("0123456789+-._eE ,x", max_size=8)
+
+
+@given(st.one_of(_NUMBERLIKE, st.integers().map(str)))
+@example("1_000")
+@example(" 12")
+@example("+5")
+@example("0x1F")
+@example("\u0663")
+def test_a_whole_number_accepted_is_the_number_typed(text: str) -> None:
+    """Law: what is accepted reads back as the very text; nothing is rounded or reinterpreted."""
+    number = _typed("hours", text)
+    assert number is None or str(number) == text
+    if re.fullmatch(r"[1-9][0-9]{0,14}", text):
+        assert number == int(text)
+
+
+@given(st.one_of(_NUMBERLIKE, st.decimals(allow_nan=True, allow_infinity=True).map(str)))
+@example("1e3")
+@example("NaN")
+@example("0.0000001")
+@example("00.5")
+def test_a_decimal_accepted_is_the_number_typed(text: str) -> None:
+    """Law: what is accepted reads back as the very text, its last zeros included."""
+    number = _typed("grain", text)
+    assert number is None or (isinstance(number, Decimal) and format(number, "f") == text)
+    if re.fullmatch(r"[1-9][0-9]{0,14}\.[0-9]{1,15}", text):
+        assert number == Decimal(text)
+
+
+@given(st.text("truefalsyno01TF", max_size=6))
+@example("true")
+@example("false")
+@example("True")
+@example("yes")
+def test_only_two_words_are_a_truth(text: str) -> None:
+    assert _typed("strict", text) is {"true": True, "false": False}.get(text)

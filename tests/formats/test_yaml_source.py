@@ -2,8 +2,16 @@
 
 from __future__ import annotations
 
-from formats.small_files import FIT, Bent, bent, cases
+import json
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from formats.small_files import FIT, Bent, bent, cases, whole
 from hardstand.formats import fit_yaml
+from hardstand.formats.located import Items, Keys, Mark, Words
+from hardstand.formats.yaml_source import read_tree
 
 
 @cases(
@@ -228,3 +236,95 @@ from hardstand.formats import fit_yaml
 def test_each_change_to_a_good_text_is_told_in_full(case: Bent) -> None:
     found = fit_yaml.read("x.yaml", case.of(FIT)).findings
     assert tuple(finding.text() for finding in found) == case.says
+
+
+@pytest.mark.parametrize(
+    ("data", "says"),
+    [
+        (b"", "1:1: HS112 the file is empty | begin with `format: 1`"),
+        (b"# nothing here\n", "1:1: HS112 the file is empty | begin with `format: 1`"),
+        (b"- a\n", "1:1: HS112 expected keys with values, found a list | begin with `format: 1`"),
+        (b"words", "1:1: HS112 expected keys with values, found a text | begin with `format: 1`"),
+        (
+            b"\xef\xbb\xbfformat: 1\r\nid: \xff",
+            (
+                "2:5: HS101 not UTF-8: byte 18 is 0xFF | save the file as UTF-8; the place is "
+                "counted from the start of the file, first byte 0"
+            ),
+        ),
+        (
+            "format: 1".encode("utf-16"),
+            (
+                "1:1: HS101 not UTF-8: byte 0 is 0xFF | save the file as UTF-8; the place is "
+                "counted from the start of the file, first byte 0"
+            ),
+        ),
+        (
+            "Å".encode() + b"\n\xc3\x85\xe9 e",
+            (
+                "2:2: HS101 not UTF-8: byte 5 is 0xE9 | save the file as UTF-8; the place is "
+                "counted from the start of the file, first byte 0"
+            ),
+        ),
+        (
+            b"#" * (4 * 1024 * 1024 + 1),
+            (
+                "1:1: HS126 the file has 4194305 bytes; at most 4194304 are read | a list for one "
+                "fit has some tens of thousands; is this the right file?"
+            ),
+        ),
+        (
+            b"# made later\n---\n\nformat: 12  # ours\n\tid:",
+            (
+                "4:9: HS114 made for a newer hardstand: format 12; this one reads format 1 | use "
+                "that newer hardstand, or the former file"
+            ),
+        ),
+    ],
+)
+def test_bytes_that_hold_no_file_of_ours_are_told_in_full(data: bytes, says: str) -> None:
+    assert [f.text() for f in fit_yaml.read("x.yaml", data).findings] == [whole(says)]
+
+
+@pytest.mark.parametrize(
+    "typed",
+    ["no", "on", "ON", "yes", "0329", "0o17", "12:30", "1e3", "1_000", "2027-03-01", "~", "null",
+     "true", ".inf", "0x1F", "1.10", "NaN", "=", "Å ø 中文", "QM-107"],
+)  # fmt: skip
+def test_a_plain_word_is_read_as_typed_whatever_it_looks_like(typed: str) -> None:
+    root, found = read_tree(f"a: {typed}\nb: [{typed}, x]\n".encode())
+    assert found == ()
+    assert isinstance(root, Keys)
+    assert root.entries["a"].node == Words(typed, Mark(1, 4))
+    assert root.entries["b"].node == Items(
+        (Words(typed, Mark(2, 5)), Words("x", Mark(2, 7 + len(typed)))), Mark(2, 4)
+    )
+
+
+@pytest.mark.parametrize("end", ["\n", "\r\n", "\r"])
+@pytest.mark.parametrize("mark", [b"", b"\xef\xbb\xbf"])
+def test_any_line_end_with_or_without_a_byte_order_mark_reads_alike(end: str, mark: bytes) -> None:
+    plain = fit_yaml.read("x.yaml", FIT.encode())
+    assert plain.usable
+    assert fit_yaml.read("x.yaml", mark + FIT.replace("\n", end).encode()) == plain
+
+
+def test_a_folded_text_is_one_line_without_a_line_end() -> None:
+    root, _ = read_tree(b"a: >\n  one\n  two\n\nb: |\n  one\n  two\n")
+    assert isinstance(root, Keys)
+    texts = [e.node.text for e in root.entries.values() if isinstance(e.node, Words)]
+    assert texts == ["one two", "one\ntwo"]
+
+
+@given(
+    st.text(
+        st.characters(codec="utf-8", exclude_categories=("Cc", "Cf", "Cs", "Zl", "Zp", "Cn", "Co")),
+        min_size=1,
+    )
+)
+def test_a_quoted_text_is_read_back_as_it_was(text: str) -> None:
+    """Law: nothing between the quotes is changed, whatever letters it is written in."""
+    root, found = read_tree(f"a: {json.dumps(text, ensure_ascii=False)}\n".encode())
+    assert found == ()
+    assert isinstance(root, Keys)
+    assert root.entries["a"].node == Words(text, Mark(1, 4))
