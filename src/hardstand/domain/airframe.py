@@ -48,6 +48,12 @@ def corrected(entry: Entry) -> Instant:
     return entry.at
 
 
+def made_at(entry: Entry, by: b.By) -> Instant:
+    """When an act was done: a LATE one at its stated time, never after it was written."""
+    stated = parse_instant(by.late.made_at) if by.late else None
+    return min(stated, corrected(entry)) if stated else corrected(entry)
+
+
 def in_order(entries: Iterable[Entry]) -> list[Entry]:
     """Entries so that cause precedes effect: by tick, then device, then place in its chain."""
     return sorted(entries, key=lambda e: (e.tick, e.device, e.seq))
@@ -133,7 +139,7 @@ class _Work:
 
     def walk_closed(self, entry: Entry, body: b.WalkClosed) -> None:
         self.walks.pop(entry.walk or "", None)
-        at = corrected(entry)
+        at = made_at(entry, body.by)
         for function in body.proved:
             self.proved[function] = Proof(at=at, ref=entry.ref)
         if body.outcome == "finished" and body.purpose == "preflight":
@@ -189,7 +195,7 @@ class _Work:
             number=body.number,
             symbol=body.symbol,
             text=body.text,
-            found_at=parse_instant(body.found_at) or corrected(entry),
+            found_at=parse_instant(body.found_at) or made_at(entry, body.by),
             found_by=body.by.doer,
             state="open",
             takes=body.takes,

@@ -66,12 +66,13 @@ def adopt(pen: Pen, papers: Sequence[Paper]) -> tuple[Entry, ...]:
             safe="Nothing was written.",
             hint="Put the approved values in, take `example: true` off, and try again.",
         )
+    bodies = [(paper.kind, _body(paper)) for paper in papers]
+    for kind, body in bodies:
+        _refuse_silent_change(pen.journal, kind, body)
     entries: list[Entry] = []
     with pen.journal.write() as writing:
-        for paper in papers:
-            body = _body(paper)
-            _refuse_silent_change(pen.journal, paper, body)
-            entries += write(pen, writing, (body,), adopted=paper.kind)
+        for kind, body in bodies:
+            entries += write(pen, writing, (body,), adopted=kind)
     return tuple(entries)
 
 
@@ -88,10 +89,10 @@ def _body(paper: Paper) -> Adopted:
     )
 
 
-def _refuse_silent_change(journal: Journal, paper: Paper, body: Adopted) -> None:
-    if paper.kind != "checklist.adopted":
+def _refuse_silent_change(journal: Journal, kind: str, body: Adopted) -> None:
+    if kind != "checklist.adopted":
         return
-    for known in adopted(journal, paper.kind):
+    for known in adopted(journal, kind):
         same = known.id == body.id and known.revision == body.revision
         if same and known.digest != body.digest:
             raise Refusal(
@@ -135,3 +136,20 @@ def the_fleet(journal: Journal) -> Fleet:
             "This record knows no fleet yet.", hint="Load one: hardstand fleet load FLEET.yaml"
         )
     return from_plain(Fleet, loaded[-1].value)
+
+
+def shown(journal: Journal, list_id: str) -> tuple[Adopted, ...]:
+    """The newest adopted text of the list named, or of every list and fit when none is.
+
+    Raises:
+        NotThere: no list of that id was adopted.
+    """
+    every = (*adopted(journal, "fit.adopted"), *adopted(journal, "checklist.adopted"))
+    newest = tuple({(a.id, bool(a.revision)): a for a in every}.values())
+    found = tuple(a for a in newest if not list_id or (a.id == list_id.upper() and a.revision))
+    if not found and list_id:
+        raise NotThere(
+            f"No list {list_id} was adopted into this record.",
+            hint="`hardstand checklist show` names those that were.",
+        )
+    return found

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Protocol
 
-from hardstand.domain.facts import AirframeFacts, OpenEntry, RecordFacts
+from hardstand.domain.facts import AirframeFacts, Line, OpenEntry, OpenWalk, RecordFacts
 from hardstand.domain.ids import find_tail
 from hardstand.domain.quantity import Instant
 from hardstand.domain.symbols import ORDER
@@ -131,3 +131,61 @@ def open_list(
     return OpenList(
         as_of=now, record=stand.record, items=tuple(kept), hidden=len(every) - len(kept)
     )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Why:
+    """Why an airframe stands as it does, or one entry of it with all that was done about it."""
+
+    record: RecordFacts
+    verdict: Verdict
+    entry: OpenEntry | None = None
+
+
+def reasons(reading: Reading, now: Instant, what: str) -> Why:
+    """The reasons of an airframe, by tail; or of one open entry, by its number.
+
+    Raises:
+        NotThere: neither is known.
+    """
+    number = what.strip().upper()
+    for facts in reading.all_facts() if "-" in number else ():
+        entry = facts.entry(number)
+        if entry is not None:
+            stand = board(reading, now, facts.tail)
+            return Why(record=stand.record, verdict=stand.verdicts[0], entry=entry)
+    try:
+        stand = board(reading, now, what)
+    except NotThere as unknown:
+        raise NotThere(
+            f"{what!r} is neither a tail nor an open entry of this record.",
+            hint="`hardstand open` lists open entries; `hardstand record history ENTRY` tells "
+            "closed ones.",
+        ) from unknown
+    return Why(record=stand.record, verdict=stand.verdicts[0])
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Standing:
+    """An open walk: its airframe, its last line, and what is not put back there."""
+
+    tail: str
+    walk: OpenWalk
+    last: Instant | None
+    lines: tuple[Line, ...]
+    time_zone: str
+
+
+def open_walks(reading: Reading, tail: str = "") -> tuple[Standing, ...]:
+    """Every walk that is not closed, or those of one airframe, newest last line first."""
+    record = reading.record()
+    found = (the_airframe(reading, record, tail),) if tail else reading.all_facts()
+    standing = [
+        Standing(
+            tail=facts.tail, walk=walk, last=reading.last_of_walk(walk.walk), lines=facts.lines,
+            time_zone=record.time_zone,
+        )
+        for facts in found
+        for walk in facts.walks
+    ]  # fmt: skip
+    return tuple(sorted(standing, key=lambda s: s.last or s.walk.started, reverse=True))

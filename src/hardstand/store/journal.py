@@ -239,7 +239,8 @@ class SqlJournal:
         if until is not None:
             query = query.where(ddl.entry.c.at <= until)
         with self.reading() as connection:
-            yield from (entry(values) for values in connection.execute(query))
+            found = [entry(values) for values in connection.execute(query)]
+        yield from found
 
     def chains(self) -> Iterator[Entry]:
         """Every entry, by device and seq."""
@@ -336,3 +337,24 @@ def create(path: Path, device: str) -> None:
         connection.exec_driver_sql(f"PRAGMA user_version = {SCHEMA}")
     engine.dispose()
     put_in_place(building, path)
+
+
+def anew(path: Path) -> None:
+    """Make an empty demo record at `path`, in place of a demo record that stands there.
+
+    Raises:
+        Refusal: what stands there is not a demo record.
+    """
+    if path.exists():
+        journal = SqlJournal(path, read_only=True)
+        demo = journal.record().demo
+        journal.close()
+        if not demo:
+            raise Refusal(
+                f"{path} is a live record.",
+                rule="the demo never touches a live record",
+                safe="It was left as it is.",
+                hint="Name another place for the demo.",
+            )
+        discard(path)
+    create(path, "S")

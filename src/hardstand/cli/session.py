@@ -1,0 +1,101 @@
+"""The composition root: one command's record, clock, pen and way of asking."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import typer
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from hardstand.domain.bodies import By
+    from hardstand.domain.quantity import Instant
+    from hardstand.flows.queries import Reading
+    from hardstand.flows.recording import Pen
+    from hardstand.ports import Clock, Journal, Prompter
+
+
+@dataclass(slots=True)
+class Session:
+    """What one command works with."""
+
+    record: str | None
+    plain: bool
+
+    @property
+    def path(self) -> Path:
+        """Where the record is."""
+        from hardstand.system.places import record_path
+
+        return record_path(self.record)
+
+    def reading(self, at: Instant | None = None) -> Reading:
+        """The record to read from: as it is now, or as it was true at `at`."""
+        if at is None:
+            from hardstand.store.reads import Reads
+
+            return Reads(self.path)
+        from hardstand.flows.past import Past
+
+        return Past(self.journal(read_only=True), at)
+
+    def journal(self, *, read_only: bool = False) -> Journal:
+        """The record through its one write path, or read-only through the same."""
+        from hardstand.store.journal import SqlJournal
+
+        return SqlJournal(self.path, read_only=read_only)
+
+    def clock(self, reading: Reading) -> Clock:
+        """The machine's clock; a demo record's own clock, which starts at its last entry."""
+        from hardstand.system.clock import DemoClock, MachineClock
+
+        newest = reading.newest()
+        return DemoClock(newest) if reading.record().demo and newest else MachineClock()
+
+    def pen(self, by: By) -> Pen:
+        """Who writes where."""
+        from hardstand.flows.recording import Pen
+
+        clock = self.clock(self.reading())
+        return Pen(journal=self.journal(), clock=clock, author=by.doer)
+
+    def prompter(self) -> Prompter:
+        """The way to ask the person here."""
+        from hardstand.views.prompters import prompter
+
+        return prompter(plain=self.plain)
+
+    def who(self, given: str | None, others: str = "") -> By:
+        """Whose hands: initials from the option, HARDSTAND_PERSON, or asked for."""
+        from hardstand.flows.people import by
+        from hardstand.system.places import person
+
+        return by(self.prompter, person(given), others)
+
+
+def session(context: typer.Context) -> Session:
+    """The session of a command, from the options before the verb."""
+    given = context.find_root().obj
+    return Session(record=given["record"], plain=given["plain"])
+
+
+def instant(text: str | None) -> Instant | None:
+    """The instant a person typed after --at.
+
+    Raises:
+        Usage: it is no time with an offset.
+    """
+    from hardstand.domain.quantity import parse_instant
+    from hardstand.errors import Usage
+
+    if text is None:
+        return None
+    found = parse_instant(text)
+    if found is None:
+        raise Usage(
+            f"--at {text!r} is no time with an offset.",
+            hint="Write it like 2027-03-08T06:00-03:00, or with Z for UTC.",
+        )
+    return found

@@ -1,0 +1,54 @@
+"""Every line of an entry, an airframe or a person, as it was written."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from hardstand.domain import bodies as b
+from hardstand.domain.codec import decode
+from hardstand.domain.entry import Entry
+from hardstand.domain.ids import find_tail, is_initials
+from hardstand.errors import NotThere
+from hardstand.ports import Journal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Told:
+    """One line of the record with what it says."""
+
+    entry: Entry
+    body: b.Body | b.Unknown
+
+
+def history(journal: Journal, what: str) -> tuple[Told, ...]:
+    """The lines about an entry number, a tail or a person's initials, oldest first.
+
+    Raises:
+        NotThere: the record holds none.
+    """
+    tail = find_tail(what, journal.record().tails)
+    found = tuple(_of_airframe(journal, tail) if tail else _naming(journal, what.strip().upper()))
+    if not found:
+        raise NotThere(
+            f"The record holds no line about {what!r}.",
+            hint="Name a tail, an entry number such as 107-A01, or initials.",
+        )
+    return found
+
+
+def _of_airframe(journal: Journal, tail: str) -> Iterator[Told]:
+    for entry in journal.entries(airframe=tail):
+        yield Told(entry=entry, body=decode(entry))
+
+
+def _naming(journal: Journal, name: str) -> Iterator[Told]:
+    for entry in journal.entries():
+        body = decode(entry)
+        if is_initials(name) and "-" not in name:
+            by = getattr(body, "by", None)
+            named = name == entry.author or (by is not None and name in {by.doer, *by.with_})
+        else:
+            named = name in {getattr(body, "number", ""), getattr(body, "other", "")}
+        if named:
+            yield Told(entry=entry, body=body)

@@ -1,0 +1,213 @@
+"""The defect log outside a walk: raise, act, clear, each one decision and one write."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from hardstand.domain import bodies as b
+from hardstand.domain import defects
+from hardstand.domain.bodies import By
+from hardstand.domain.checklist import Fit, Symbol
+from hardstand.domain.defects import Refused, Report
+from hardstand.domain.facts import AirframeFacts
+from hardstand.domain.ids import find_tail
+from hardstand.domain.symbols import WORDS
+from hardstand.domain.verdict import fit_of
+from hardstand.domain.words import is_storable, too_long
+from hardstand.errors import NotThere, Refusal, Usage
+from hardstand.flows.adopting import lists
+from hardstand.flows.recording import Pen, record
+
+NOTICED = ("ground", "taxi", "take-off", "climb", "cruise", "landing", "look")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Told:
+    """A defect as typed on the command line, not yet looked at."""
+
+    words: str
+    symbol: str = "/"
+    unit: str = ""
+    takes: str = ""
+    weakens: str = ""
+    zone: str = ""
+    symptom: str = ""
+    noticed: str = ""
+    conditions: str = ""
+    found_at: str = ""
+
+
+def raise_defect(pen: Pen, typed: str, told: Told, *, by: By, split: bool = False) -> str:
+    """Write a defect, or one for each part between semicolons; what was written, in words.
+
+    Raises:
+        Usage: a word is not one of those accepted.
+        Refusal: it concerns something this airframe's fit does not have.
+        NotThere: no such tail.
+    """
+    tail = the_tail(pen, typed)
+    _refuse_text(told.words)
+    facts = pen.journal.facts(tail)
+    parts = [p.strip() for p in told.words.split(";") if p.strip()] if split else [told.words]
+    report = _report(pen, facts, told)
+
+    def decision(now: AirframeFacts) -> Sequence[b.Body]:
+        return tuple(
+            defects.raised(now, _with_text(report, text, told.words), device=pen.device, by=by,
+                           after=n)
+            for n, text in enumerate(parts)
+        )  # fmt: skip
+
+    written = record(pen, tail, decision)
+    now = pen.journal.facts(tail)
+    numbers = [e.number for e in now.open[-len(written) :]]
+    offer = ""
+    if not split and ";" in told.words:
+        offer = "\nMore than one fault? `--split` writes one entry for each part between ;"
+    return f"{', '.join(numbers)} raised on {tail}: {told.symbol} {WORDS[told.symbol]}.{offer}"
+
+
+def _with_text(report: Report, text: str, whole: str) -> Report:
+    conditions = report.conditions if text == whole else f"{report.conditions} as told: {whole}"
+    return replace(report, text=text, conditions=conditions.strip())
+
+
+def the_tail(pen: Pen, typed: str) -> str:
+    """The airframe whose whole tail was typed.
+
+    Raises:
+        NotThere: there is none.
+    """
+    found = find_tail(typed, pen.journal.record().tails)
+    if found is None:
+        raise NotThere(
+            f"{typed!r} is no tail of this fleet.",
+            safe="Nothing was written.",
+            hint="Type the whole tail; `hardstand fleet show` lists them.",
+        )
+    return found
+
+
+def _report(pen: Pen, facts: AirframeFacts, told: Told) -> Report:
+    symbol = the_symbol(told.symbol)
+    if told.noticed and told.noticed not in NOTICED:
+        raise Usage(
+            f"--noticed {told.noticed!r} is not known.", hint=f"One of {', '.join(NOTICED)}."
+        )
+    takes, weakens = _names(told.takes), _names(told.weakens)
+    fit = lists(pen.journal).fits.get(fit_of(facts, pen.clock.now(), pen.journal.record()))
+    _refuse_not_fitted(facts, fit, told.unit, (*takes, *weakens))
+    return Report(
+        symbol=symbol, text=told.words, takes=takes, weakens=weakens, zone=told.zone,
+        unit=told.unit, symptom=told.symptom, noticed=told.noticed, conditions=told.conditions,
+        found_at=told.found_at,
+    )  # fmt: skip
+
+
+def _names(text: str) -> tuple[str, ...]:
+    return tuple(part.strip() for part in text.split(",") if part.strip())
+
+
+def _refuse_not_fitted(
+    facts: AirframeFacts, fit: Fit | None, unit: str, functions: Sequence[str]
+) -> None:
+    """Stop where words and fit disagree: one of the two is wrong, and a person must say which."""
+    known = fit.functions if fit else {}
+    odd = [f for f in functions if f not in known]
+    if unit and unit not in (fit.units if fit else {}):
+        odd.insert(0, unit)
+    if odd and fit is not None:
+        raise Refusal(
+            f"{facts.tail} carries fit {fit.id}, which has no {', '.join(odd)}.",
+            rule="a fault on something not in this fit stops: the fit or the words are wrong",
+            safe="Nothing was written.",
+            hint=f"Units: {', '.join(fit.units)}. Functions: {', '.join(fit.functions)}. If the "
+            "aircraft carries it after all, raise a dash: fit not as recorded.",
+        )
+
+
+def the_symbol(text: str) -> Symbol:
+    """The symbol typed.
+
+    Raises:
+        Usage: it is none that is typed freely.
+    """
+    known: dict[str, Symbol] = {"X": "X", "(X)": "(X)", "-": "-", "/": "/"}
+    if text.upper() not in known:
+        raise Usage(f"{text!r} is no symbol.", hint="X, - or /")
+    return known[text.upper()]
+
+
+def _refuse_text(text: str) -> None:
+    if not text.strip() or not is_storable(text):
+        raise Usage("A defect needs words.", hint='Such as: "no sidetone on either transmitter"')
+    long = too_long(text)
+    if long:
+        raise Usage(long)
+
+
+def act(pen: Pen, number: str, deed: str, words: tuple[str, ...], *, by: By) -> str:
+    """One act on an entry; what was written, in words.
+
+    Raises:
+        Refusal: by rule or authority, with who could.
+        NotThere: no open entry has that number.
+    """
+    number = number.strip().upper()
+    for text in words[-1:]:
+        _refuse_text(text)
+    tail = tail_of(pen, number)
+
+    def decision(facts: AirframeFacts) -> Sequence[b.Body] | Refused:
+        return _decided(facts, number, deed, words, by)
+
+    record(pen, tail, decision)
+    still = pen.journal.facts(tail).entry(number)
+    return f"{number} on {tail}: {_DONE[deed]}" + (
+        f"; it reads {still.symbol} {WORDS[still.symbol]}." if still else "; it is closed."
+    )
+
+
+_DONE = {
+    "symbol": "symbol raised", "action": "action recorded, not cleared", "prove": "tested good",
+    "same-as": "joined", "void": "entered in error", "clear": "cleared (not signed)",
+    "reject": "rejected, open again",
+}  # fmt: skip
+
+
+def _decided(
+    facts: AirframeFacts, number: str, deed: str, words: tuple[str, ...], by: By
+) -> Sequence[b.Body] | Refused:
+    match deed:
+        case "symbol":
+            return defects.set_symbol(facts, number, the_symbol(words[0]), words[1], by)
+        case "action":
+            return defects.record_action(facts, number, words[0], by)
+        case "prove":
+            return defects.prove(facts, number, _names(words[0]), words[1], by)
+        case "same-as":
+            return defects.same_as(facts, number, words[0].strip().upper(), by)
+        case "void":
+            return defects.void(facts, number, words[0], by)
+        case "clear":
+            return defects.clear(facts, number, words[0], by)
+        case _:
+            return defects.reject(facts, number, words[0], by)
+
+
+def tail_of(pen: Pen, number: str) -> str:
+    """The airframe an entry number belongs to.
+
+    Raises:
+        NotThere: no airframe has an open entry of that number.
+    """
+    for tail in pen.journal.record().tails:
+        if pen.journal.facts(tail).entry(number) is not None:
+            return tail
+    raise NotThere(
+        f"No open entry has the number {number}.",
+        safe="Nothing was written.",
+        hint="`hardstand open` lists open entries; `hardstand record history "
+        f"{number}` tells a closed one.",
+    )

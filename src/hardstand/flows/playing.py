@@ -1,0 +1,239 @@
+"""Play a walk from a file of answers, one line a step, through the same decisions as the keys.
+
+A demo record plays them as made. A live record takes them only as LATE, with the doer and the
+typist named; the typist does not finish another's walk.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+
+from hardstand.domain import bodies as b
+from hardstand.domain import closing
+from hardstand.domain.answering import Reply
+from hardstand.domain.bodies import By, Late, Outcome
+from hardstand.domain.checklist import Step
+from hardstand.domain.facts import AirframeFacts
+from hardstand.domain.ids import find_tail, is_initials
+from hardstand.domain.quantity import Instant, zone
+from hardstand.domain.verdict import fit_of
+from hardstand.domain.walk import WalkState
+from hardstand.errors import BadFile, Interrupted, NotThere, Refusal, Usage
+from hardstand.flows.adopting import Lists, lists
+from hardstand.flows.reading_log import in_log_order, note_log
+from hardstand.flows.recording import Pen
+from hardstand.flows.sitting import Walking
+from hardstand.flows.starting import open_walk
+from hardstand.flows.walking import decision_for
+from hardstand.ports import Prompter
+
+_LINE = re.compile(r"(?P<step>[A-Za-z0-9.-]+):\s*(?P<value>[^|]*?)\s*(?:\|\s*(?P<words>.*))?")
+_HEAD = re.compile(r"(?P<name>tail|list|taken|end)\s+(?P<value>\S.*)")
+_KEYED = {"OK": "O", "FAULT": "F", "UNSURE": "U"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Script:
+    """A walk as written down: tail, list, entries taken, an answer a step, how it ended."""
+
+    tail: str
+    list_id: str = ""
+    taken: tuple[str, ...] = ()
+    answers: Mapping[str, tuple[str, str]]
+    end: Outcome | None = None
+    end_words: str = ""
+
+
+def parse(name: str, data: bytes) -> Script:
+    """The script of an answers file; docs/reference/answers.md says its lines.
+
+    Raises:
+        BadFile: a line cannot be read, each one named.
+    """
+    heads: dict[str, str] = {}
+    answers: dict[str, tuple[str, str]] = {}
+    wrong = []
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise BadFile(f"{name}: byte {error.start} is not UTF-8.") from error
+    for number, raw in enumerate(text.splitlines(), 1):
+        line = raw.split(" #")[0].strip() if not raw.startswith("#") else ""
+        head, step = _HEAD.fullmatch(line), _LINE.fullmatch(line)
+        if head:
+            heads[head["name"]] = head["value"]
+        elif step and step["step"] not in answers and step["value"]:
+            answers[step["step"]] = (step["value"], step["words"] or "")
+        elif line:
+            wrong.append(f"{name}:{number}: {line!r} is neither `STEP: ANSWER` nor `tail TAIL`")
+    if "tail" not in heads:
+        wrong.append(f"{name}:1: no line `tail TAIL`")
+    ended, _, words = heads.get("end", "").partition("|")
+    outcome = next((o for o in closing.OUTCOMES if o == ended.strip()), None)
+    if ended and outcome is None:
+        wrong.append(f"{name}: end {ended.strip()!r} is none of {', '.join(closing.OUTCOMES)}")
+    if wrong:
+        raise BadFile("\n".join(wrong), safe="Nothing was written.", hint="Mend these lines.")
+    return Script(
+        tail=heads["tail"], list_id=heads.get("list", ""), answers=answers, end=outcome,
+        taken=tuple(heads.get("taken", "").replace(",", " ").split()), end_words=words.strip(),
+    )  # fmt: skip
+
+
+def late(by: By, made_at: Instant | None, typist: str) -> By:
+    """Hands and typist of a walk made on paper; as they are when neither is stated.
+
+    Raises:
+        Usage: only one of the two is stated, or the typist is no initials.
+    """
+    if made_at is None and not typist:
+        return by
+    if made_at is None or not is_initials(typist):
+        raise Usage(
+            "A walk made on paper needs --made-at TIME and --typist INITIALS.",
+            hint="Such as --made-at 2027-03-08T04:50-03:00 --typist MS",
+        )
+    return replace(by, late=Late(made_at=made_at, typist=typist.upper()))
+
+
+class Silent:
+    """A prompter for scripts: it is never asked, and says nothing."""
+
+    def ask(self, question: object) -> str:
+        """Never asked: a script brings its answers.
+
+        Raises:
+            Interrupted: always.
+        """
+        raise Interrupted("The script ended before the walk did.")
+
+    def show(self, text: str) -> None:
+        """Says nothing."""
+
+
+Before = Callable[[WalkState, Step], None]
+
+
+def play(
+    pen: Pen,
+    script: Script,
+    *,
+    by: By,
+    planned: str = "",
+    before: Before | None = None,
+    ending: Callable[[], None] | None = None,
+    closer: str = "",
+) -> WalkState:
+    """Walk the script's aircraft by its answers; the state at its end.
+
+    Args:
+        pen: who writes where.
+        script: the answers.
+        by: whose hands.
+        planned: the tail planned, if any; another one in the script is refused.
+        before: called before each step is answered; the demo sets its clock there.
+        ending: called before the walk is closed.
+        closer: who answers for the close, if not the doer.
+
+    Raises:
+        Refusal: a live record without LATE; an answer cannot be taken; entries were not taken.
+        BadFile: a step has no answer in the script.
+    """
+    walking = _started(pen, script, by, planned)
+    prompt = walking.state.next_step()
+    while prompt is not None:
+        if prompt.id not in script.answers:
+            if script.end is None:
+                raise BadFile(
+                    f"Step {prompt.id} of {walking.state.plan.checklist.id} has no answer.",
+                    safe=f"Walk {walking.state.walk} stays open; what was played is recorded.",
+                    hint="Add its line, or go on with `hardstand walk`.",
+                )
+            break
+        if before:
+            before(walking.state, prompt)
+        reply = reply_of(walking.state, prompt, *script.answers[prompt.id])
+        walking.write(decision_for(walking.state, prompt, reply, pen.device, by))
+        prompt = walking.state.next_step()
+    if ending:
+        ending()
+    walking.pen = replace(pen, author=closer or pen.author)
+    _ended(walking, script)
+    return walking.state
+
+
+def _started(pen: Pen, script: Script, by: By, planned: str) -> Walking:
+    record = pen.journal.record()
+    if not record.demo and by.late is None:
+        raise Refusal(
+            "A live record takes a file of answers only as a walk made on paper, LATE.",
+            rule="an answer is given where the thing is seen",
+            safe="Nothing was written.",
+            hint="State --made-at TIME and --typist INITIALS, or walk with `hardstand walk`.",
+        )
+    tail = find_tail(script.tail, record.tails)
+    if tail is None or (planned and tail != find_tail(planned, record.tails)):
+        raise NotThere(
+            f"The script is for {script.tail}, planned was {planned or 'nothing'}.",
+            safe="No walk was started.",
+        )
+    facts = pen.journal.facts(tail)
+    known = lists(pen.journal)
+    digest = _digest(known, fit_of(facts, pen.clock.now(), record), script.list_id)
+    state = open_walk(pen, facts, known, digest, planned=planned, by=by)
+    prompter: Prompter = Silent()
+    walking = Walking(
+        pen=pen, prompter=prompter, by=by, where=zone(record.time_zone), state=state,
+        facts=pen.journal.facts(tail),
+    )  # fmt: skip
+    standing = in_log_order(walking.facts.open)
+    grave = [e.number for e in standing if e.symbol != "/"]
+    left = [number for number in grave if number not in script.taken]
+    if left:
+        raise Refusal(
+            f"{', '.join(left)} stands on {tail} and the script does not take it.",
+            safe=f"Walk {state.walk} is open, with nothing answered.",
+            hint=f"Add the line: taken {' '.join(grave)}",
+        )
+    note_log(walking, standing, grave)
+    return walking
+
+
+def _digest(known: Lists, fit: str, list_id: str) -> str:
+    for digest, checklist in known.current.items():
+        if checklist.fit == fit and list_id in {"", checklist.id}:
+            return digest
+    raise NotThere(f"No adopted list {list_id} is for fit {fit}.", safe="No walk was started.")
+
+
+def reply_of(state: WalkState, step: Step, value: str, words: str) -> Reply:
+    """What a line of a script means at its step."""
+    if value in _KEYED:
+        evidence = words if value == "OK" else ""
+        return Reply(key=_KEYED[value], words="" if evidence else words, evidence=evidence)
+    for word, key in (("SKIPPED", "S"), ("NOT FITTED", "N")):
+        if value.startswith(word):
+            return Reply(key=key, reason=value.removeprefix(word).strip(), words=words)
+    if step.kind == "state":
+        return Reply(state=value, words=words)
+    return Reply(value=value, words=words)
+
+
+def _ended(walking: Walking, script: Script) -> None:
+    by, device = walking.by, walking.pen.device
+    if script.end is not None:
+        outcome = script.end
+
+        def left(facts: AirframeFacts) -> tuple[b.Body, ...]:
+            return closing.end(
+                walking.state, facts, outcome, words=script.end_words, device=device, by=by
+            )
+
+        walking.write(left)
+        return
+    if by.late is not None and by.late.typist != by.doer:
+        walking.write(lambda _: (b.WalkBroken(step="", by=by),))
+        return
+    walking.write(lambda facts: closing.finish(walking.state, facts, "", by))

@@ -1,0 +1,27 @@
+"""Reading what an operator wrote; the formats only ever see bytes."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from hardstand.errors import NotThere
+
+
+def read(path: Path) -> bytes:
+    """The bytes of a file.
+
+    Raises:
+        NotThere: it cannot be read, with the reason in words.
+    """
+    try:
+        return path.read_bytes()
+    except OSError as error:
+        raise NotThere(
+            f"{path} cannot be read: {error.strerror or error}.", hint="Name a file that is there."
+        ) from error
+
+
+def yaml_files(paths: list[Path]) -> list[Path]:
+    """The files named, and for a folder all `.yaml` files under it, fits first, then by name."""
+    found = [f for p in paths for f in (sorted(p.rglob("*.yaml")) if p.is_dir() else [p])]
+    return sorted(dict.fromkeys(found), key=lambda f: (f.name != "fit.yaml", str(f)))

@@ -1,0 +1,58 @@
+"""Lines of the record as text: when, who, on what, and what was written, whole."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import tzinfo
+from typing import Any
+
+from hardstand.domain import bodies as b
+from hardstand.domain.codec import to_plain
+from hardstand.domain.quantity import date_time, zone
+from hardstand.domain.words import visible
+from hardstand.flows.history import Told
+
+_WORDS = {
+    "walk.started": "walk started", "walk.refused": "walk refused", "log.read": "log read",
+    "step.answered": "answered", "step.undone": "answer taken back", "walk.broken": "walk left",
+    "walk.resumed": "walk gone on with", "walk.closed": "walk closed", "ledger.moved": "moved",
+    "defect.raised": "raised", "defect.noted": "words added", "defect.extended": "again",
+    "defect.symbol": "symbol raised", "defect.action": "action recorded",
+    "defect.proved": "tested good", "defect.cleared": "cleared", "defect.rejected": "rejected",
+    "defect.same_as": "joined", "defect.voided": "entered in error",
+}  # fmt: skip
+
+
+def text(lines: Sequence[Told], time_zone: str) -> str:
+    """One line each, oldest first; voided entries are named struck through, never left out."""
+    where = zone(time_zone)
+    return "\n".join(line(told, where) for told in lines)
+
+
+def line(told: Told, where: tzinfo) -> str:
+    """One line of the record: time, author, airframe, kind, all that it says, its ref."""
+    entry = told.entry
+    who = f"{entry.author:<4}{entry.airframe or '—':<8}"
+    what = _WORDS.get(entry.kind, entry.kind)
+    late = " LATE" if getattr(getattr(told.body, "by", None), "late", None) else ""
+    return visible(
+        f"{date_time(entry.at, where)}  {who}{what}{late}: {_says(told.body)}  [{entry.ref}]"
+    )
+
+
+def _says(body: object) -> str:
+    if isinstance(body, b.Unknown):
+        return f"kind {body.kind} version {body.version}: needs a newer hardstand"
+    if isinstance(body, b.Adopted):
+        return f"{body.id} {body.revision} digest {body.digest[:12]}".replace("  ", " ")
+    tree: dict[str, Any] = to_plain(body)
+    tree.pop("seen", None)
+    return ", ".join(f"{key} {_value(value)}" for key, value in tree.items())
+
+
+def _value(value: Any) -> str:
+    if isinstance(value, dict):
+        return " ".join(f"{_value(v)}" for v in value.values())
+    if isinstance(value, list):
+        return " ".join(_value(v) for v in value) or "none"
+    return str(value)

@@ -1,0 +1,51 @@
+"""Why an airframe stands as it does: reasons, then each line of the record behind them."""
+
+from __future__ import annotations
+
+from datetime import tzinfo
+
+from hardstand.domain.facts import Act, OpenEntry
+from hardstand.domain.quantity import date_time, zone
+from hardstand.domain.words import visible
+from hardstand.flows.queries import Why
+from hardstand.views.status import symbol_words
+
+
+def text(why: Why) -> str:
+    """The reasons of an airframe with the lines behind each, or the life of one entry."""
+    where = zone(why.record.time_zone)
+    banner = ["DEMO RECORD — example limits, its own clock."] if why.record.demo else []
+    if why.entry is not None:
+        return "\n".join([*banner, *_entry(why.verdict.tail, why.entry, where)])
+    v = why.verdict
+    head = f"{v.tail} reads {symbol_words(v.symbol)}, as of {date_time(v.as_of, where)}, because:"
+    found = [*banner, head]
+    entries = {s.entry.number: s.entry for s in v.open}
+    for reason in v.reasons:
+        named = [n for n in reason.entries if n not in entries]
+        source = f"  [{', '.join(named)}]" if named else ""
+        found.append(visible(f"- {reason.text}{source}"))
+        for number in reason.entries:
+            if number in entries:
+                found += [f"    {_act(a, where)}" for a in entries[number].acts]
+    return "\n".join(found)
+
+
+def _entry(tail: str, entry: OpenEntry, where: tzinfo) -> list[str]:
+    facts = [
+        ("found", f"{date_time(entry.found_at, where)} by {entry.found_by}"),
+        ("state", entry.state.replace("_", " ")),
+        ("takes", ", ".join(entry.takes)),
+        ("weakens", ", ".join(entry.weakens)),
+        ("waits for a test of", ", ".join(entry.untested)),
+        ("unit", f"{entry.unit} {entry.serial}".strip()),
+        ("step", entry.step),
+        ("joined to it", ", ".join(entry.joined)),
+    ]
+    head = visible(f"{entry.number} on {tail}: {symbol_words(entry.symbol)}: {entry.text}")
+    told = [visible(f"  {name}: {value}") for name, value in facts if value]
+    return [head, *told, *(f"  {_act(a, where)}" for a in entry.acts)]
+
+
+def _act(act: Act, where: tzinfo) -> str:
+    return visible(f"{date_time(act.at, where)}  {act.by}  {act.what}  [{act.ref}]")
