@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
 
 from domain.readings.blocks import FOLDER, block
 from hardstand.domain.readings.registry import CONTENTS, REGISTRY, WORDS
+from hardstand.errors import Usage
 
 TEST_DATA_ONLY = {"voltage_drop": {"printed_V", "agrees_to_printed_digits"}}
 TOTALS = {"ah_budget": "total"}
@@ -67,3 +69,23 @@ def test_a_sum_says_its_formula_its_source_and_what_each_input_is(name: str) -> 
     assert family.source
     assert all(ask.words for ask in family.asks)
     assert family.answers
+
+
+def test_a_step_lays_down_some_inputs_and_the_person_reads_the_rest() -> None:
+    family = REGISTRY["dial_grain"]
+    laid_down = {"true_khz": "329", "limit_pct": "1.0", "g_khz": "0.5"}
+    (ask,) = family.left_to_read(laid_down)
+    assert (ask.name, ask.units[0]) == ("dial_khz", "kHz")
+    judged = family.judge({**laid_down, ask.name: "330.5 kHz"})
+    assert (judged.verdict, judged.value, judged.unit) == ("in", Decimal("1.5"), "kHz")
+    assert judged.limit == "1.0 % of 329 kHz, dial read to 0.5 kHz"
+    assert judged.basis == family.source
+
+
+def test_a_step_cannot_lay_down_an_input_the_sum_does_not_have() -> None:
+    with pytest.raises(Usage) as caught:
+        REGISTRY["dial_grain"].left_to_read({"true_mhz": "0.329"})
+    assert caught.value.lines() == (
+        "dial_grain has no input 'true_mhz'",
+        "Its inputs: true_khz, dial_khz, limit_pct, g_khz.",
+    )

@@ -116,6 +116,21 @@ class Family:
         asked = {ask.name for ask in self.asks}
         return tuple(column for column in self.columns if column not in asked)
 
+    def left_to_read(self, given: Mapping[str, str]) -> tuple[Ask, ...]:
+        """What a person must still read when a step has laid down the inputs in `given`.
+
+        Raises:
+            Usage: the step names an input this sum does not have.
+        """
+        wanted = {ask.name for ask in self.asks}
+        strange = [name for name in given if name not in wanted]
+        if strange:
+            raise Usage(
+                f"{self.name} has no input {strange[0]!r}",
+                hint=f"Its inputs: {', '.join(ask.name for ask in self.asks)}.",
+            )
+        return tuple(ask for ask in self.asks if ask.name not in given)
+
     def judge(self, texts: Mapping[str, str]) -> Judged:
         """The answer for inputs as typed, with the basis filled in.
 
