@@ -48,7 +48,8 @@ class Ask:
     """One question: blocks in reading order, then what may be pressed or typed.
 
     `choices` are picked by the digits 1 to 8. `keys` are letters with their meaning here.
-    `typed` says whether a line of text or a number may be given instead.
+    `typed` says whether a line of text or a number may be given instead. Of a `whole` question
+    nothing may be left out for want of room.
     """
 
     blocks: tuple[Block, ...]
@@ -57,6 +58,7 @@ class Ask:
     keys: str = ""
     typed: Typed = ""
     prompt: str = ""
+    whole: bool = False
     words: tuple[tuple[str, str], ...] = ()
 
     def meaning(self, key: str) -> str:

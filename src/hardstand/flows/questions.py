@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import tzinfo
 
 from hardstand.domain.answering import REASONS, missing
-from hardstand.domain.asking import Ask, Block, BlockKind, Strip
+from hardstand.domain.asking import KEY_WORDS, Ask, Block, BlockKind, Strip
 from hardstand.domain.checklist import Peril, Step, Symbol, Zone
 from hardstand.domain.closing import OUTCOMES
 from hardstand.domain.facts import AirframeFacts, Line, OpenEntry
@@ -103,9 +103,7 @@ def cautions(state: WalkState, step: Step) -> tuple[Block, ...]:
     return tuple(Block(kind=b.kind, text=state.plan.fill(b.text)) for b in blocks)
 
 
-def step_ask(
-    state: WalkState, facts: AirframeFacts, step: Step, where: tzinfo, *, help_: bool = False
-) -> Ask:
+def step_ask(state: WalkState, facts: AirframeFacts, step: Step, where: tzinfo) -> Ask:
     """The screen of a step: cautions first, what to do, where, then what may be answered."""
     fill = state.plan.fill
     lines = [Block(kind="do", text=f"{state.plan.checklist.number(step.id)}  {fill(step.do)}")]
@@ -120,7 +118,7 @@ def step_ask(
     blocked = missing(state, step)
     if blocked:
         lines.append(Block(kind="say", text=f"Not yet: {blocked}."))
-    lines.extend(help_blocks(state, step) if help_ else seen_blocks(state, step))
+    lines.extend(seen_blocks(state, step))
     state_step, number = step.kind == "state", step.kind in {"reading", "count"}
     keys = ("" if state_step or number else "O") + "FSNU" + ALWAYS
     return Ask(
@@ -130,7 +128,7 @@ def step_ask(
         keys=keys if not blocked else keys.replace("O", ""),
         typed="number" if number else "",
         prompt=_prompt(step),
-        words=(("H", "more" if not help_ else "less"),),
+        words=(("H", "more"),),
     )
 
 
@@ -156,22 +154,26 @@ def seen_blocks(state: WalkState, step: Step) -> list[Block]:
     ]
 
 
-def help_blocks(state: WalkState, step: Step) -> list[Block]:
-    """Why, and what good and bad look and sound like, the reference, likely causes."""
+def help_ask(state: WalkState, facts: AirframeFacts, step: Step, where: tzinfo) -> Ask:
+    """Why, what good and bad look and sound like, the reference, likely causes, every key."""
     fill = state.plan.fill
     said = [
-        ("Why", step.why),
-        ("Good looks like", step.good),
-        ("Bad looks like", step.bad),
-        ("Good sounds like", step.sounds_good),
-        ("Bad sounds like", step.sounds_bad),
+        ("Why", step.why), ("Good looks like", step.good), ("Bad looks like", step.bad),
+        ("Good sounds like", step.sounds_good), ("Bad sounds like", step.sounds_bad),
         ("Reference", step.ref),
-    ]
-    blocks = [Block(kind="detail", text=f"{name}: {fill(text)}") for name, text in said if text]
-    causes = [f"{c.cause} (confirm: {c.confirm})" for c in step.causes]
-    if causes:
-        blocks.append(Block(kind="detail", text="If bad, look first at: " + "; ".join(causes)))
-    return blocks
+    ]  # fmt: skip
+    found = [f"{name}: {fill(text)}" for name, text in said if text]
+    found += [f"If bad, look first at: {c.cause}. Confirm: {c.confirm}" for c in step.causes]
+    found.append("Keys: " + ", ".join(f"{key} {KEY_WORDS[key]}" for key in ALWAYS if key != "H"))
+    number = state.plan.checklist.number(step.id)
+    blocks = [Block(kind="do", text=f"{number}  {fill(step.do)}")]
+    return Ask(
+        strip=strip(state, facts, step, where),
+        blocks=(*blocks, *(Block(kind="detail", text=text) for text in found)),
+        keys="HR",
+        whole=True,
+        words=(("H", "back to the step"),),
+    )
 
 
 def reasons_ask(state: WalkState, facts: AirframeFacts, step: Step, where: tzinfo) -> Ask:

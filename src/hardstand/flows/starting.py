@@ -43,7 +43,8 @@ def walk(
 def _tail(pen: Pen, prompter: Prompter, record: RecordFacts, planned: str, by: By) -> str:
     """The tail as typed from the aircraft; a wrong one is recorded and starts nothing."""
     near = twins(planned, record.tails) if planned else ()
-    warn = [Block(kind="note", text=f"Take care: {', '.join(near)} looks like it.")] if near else []
+    alike = " and ".join(near)
+    warn = [Block(kind="note", text=f"Easily taken for it: {alike}.")] if near else []
     typed = prompter.ask(
         q.words_ask(
             "Type the whole tail as painted on the aircraft:",

@@ -70,12 +70,12 @@ def _offer(walking: Walking, gaps: tuple[Step, ...]) -> bool:
 
 def answer_step(walking: Walking, step: Step) -> None:
     """Put one step until it is answered, or something else was done instead."""
-    help_, earlier = False, list[str]()
+    earlier = list[str]()
     while True:
         state = walking.state
-        reply = walking.ask(q.step_ask(state, walking.facts, step, walking.where, help_=help_))
+        reply = walking.ask(q.step_ask(state, walking.facts, step, walking.where))
         if reply == "H":
-            help_ = not help_
+            walking.ask(q.help_ask(state, walking.facts, step, walking.where))
             continue
         if reply in _ASIDE:
             _ASIDE[reply](walking)
@@ -154,9 +154,17 @@ def _record_answer(walking: Walking, step: Step, reply: Reply) -> bool:
     number = next((x.number for x in first if isinstance(x, b.DefectRaised)), "")
     if walking.state.answer(step.id) == "FAULT":
         describe(walking, number, step.on_fault.symptoms)
+        _set_now(walking, step)
     elif number:
         walking.say(f"Recorded. {number} is open; it waits for a test.")
     return True
+
+
+def _set_now(walking: Walking, step: Step) -> None:
+    """After a position found wrong: what it is now, once it was set; the finding stands."""
+    for item, to in (step.sets or {}).items():
+        if step.kind == "state" and to == walking.state.plan.fit.items[item].home:
+            put_back(walking, item)
 
 
 _ASIDE: dict[str, Callable[[Walking], None]] = {

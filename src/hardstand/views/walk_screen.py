@@ -15,7 +15,9 @@ from hardstand.domain.words import visible
 MOST_COLUMNS = 72
 SIGNAL = {"warning": "WARNING (people)", "caution": "CAUTION (equipment)", "note": "NOTE"}
 BOLD, REVERSE, OFF = "\x1b[1m", "\x1b[1;7m", "\x1b[0m"
-SHORT_LEFT = 12
+SIDE_KEYS = "DAHBRZ"
+NARROW = 60
+"""Under so many columns the strip is short, rules are left out, side keys are named by letter."""
 
 
 def lines(ask: Ask, columns: int, *, drawn: bool) -> list[str]:
@@ -29,7 +31,7 @@ def lines(ask: Ask, columns: int, *, drawn: bool) -> list[str]:
     groups = [g for g in (hazards, rest) if g]
     parts.extend([line for b in g for line in _block(b, most, drawn=drawn)] for g in groups)
     parts.append(_foot(ask, most))
-    rule = ["-" * most] if drawn else []
+    rule = ["-" * most] if drawn and most >= NARROW else []
     together = list[str]()
     for part in parts:
         together += [*rule, *part] if together else part
@@ -37,23 +39,42 @@ def lines(ask: Ask, columns: int, *, drawn: bool) -> list[str]:
 
 
 def pages(ask: Ask, columns: int, rows: int) -> tuple[Ask, ...]:
-    """The question as screens that fit: hazards on a screen of their own when there is no room.
+    """The question as screens of at most `rows` lines: hazards alone when there is no room.
 
     The step's own screen then keeps a one-line short form of each, above the step. What still
     does not fit is dropped from the end of the details; H shows it.
     """
-    if len(lines(ask, columns, drawn=True)) < rows:
+    if _fits(ask, columns, rows):
         return (ask,)
+    if ask.whole:
+        pages_ = _in_pages(ask, ask.blocks, columns, rows)
+        return (*pages_[:-1], replace(ask, blocks=pages_[-1].blocks))
     hazards = tuple(b for b in ask.blocks if b.kind in {"warning", "caution"})
     rest = tuple(b for b in ask.blocks if b not in hazards)
-    first: tuple[Ask, ...] = ()
-    if hazards:
-        first = (Ask(strip=ask.strip, blocks=hazards, keys="C", words=(("C", "read, go on"),)),)
-        rest = (*(replace(b, text=_first_sentence(b.text)) for b in hazards), *rest)
-    main = replace(ask, blocks=rest)
-    while len(lines(main, columns, drawn=True)) >= rows and _droppable(main):
+    first = _in_pages(ask, hazards, columns, rows)
+    short = tuple(replace(b, text=_first_sentence(b.text)) for b in hazards)
+    main = replace(ask, blocks=(*short, *rest))
+    while not _fits(main, columns, rows) and _droppable(main):
         main = replace(main, blocks=_without_last_detail(main.blocks))
     return (*first, main)
+
+
+def _fits(ask: Ask, columns: int, rows: int) -> bool:
+    return len(lines(ask, columns, drawn=True)) <= rows
+
+
+def _in_pages(ask: Ask, blocks: tuple[Block, ...], columns: int, rows: int) -> tuple[Ask, ...]:
+    """As few screens as hold the blocks whole, each passed with C."""
+    found = list[Ask]()
+    for block in blocks:
+        together = replace(found[-1], blocks=(*found[-1].blocks, block)) if found else None
+        if together is not None and _fits(together, columns, rows):
+            found[-1] = together
+        else:
+            found.append(
+                Ask(strip=ask.strip, blocks=(block,), keys="C", words=(("C", "read, go on"),))
+            )
+    return tuple(found)
 
 
 def _first_sentence(text: str) -> str:
@@ -65,30 +86,34 @@ def _droppable(ask: Ask) -> bool:
 
 
 def _without_last_detail(blocks: tuple[Block, ...]) -> tuple[Block, ...]:
-    kept = [b for b in blocks if b.kind not in {"detail", "note"}]
-    extra = [b for b in blocks if b.kind in {"detail", "note"}]
-    gone = extra[-1]
-    return tuple(b for b in blocks if b in kept or b is not gone)
+    gone = [b for b in blocks if b.kind in {"detail", "note"}][-1]
+    return tuple(b for b in blocks if b is not gone)
 
 
 def _strip(strip: Strip, most: int) -> list[str]:
     marks = ["LATE" if strip.late else "", "DRAFT" if strip.draft else ""]
-    head = "  ".join(p for p in (strip.tail, strip.walk, *marks) if p)
+    walk = strip.walk if most >= NARROW else ""
+    head = "  ".join(p for p in (strip.tail, walk, *marks) if p)
     zone = f"zone {strip.zone}" if strip.zone else "close"
     place = f"step {strip.at}" if strip.at else ""
-    first = f"{head}  {zone}  {place}".rstrip()
-    found = _wrap(first, most)
-    counts = f"NOT PUT BACK: {strip.open_lines}   SKIPPED: {strip.gaps}"
-    return [
-        *found,
-        *_cut(f"LAST  {strip.last}", most),
-        *_cut(f"NEXT  {strip.next}", most),
-        counts,
-    ]
+    counts = f"NOT PUT BACK: {strip.open_lines}  SKIPPED: {strip.gaps}"
+    following = f"NEXT  {strip.next}"
+    if len(following) + len(counts) + 3 <= most:
+        tail = [following + counts.rjust(most - len(following))]
+    else:
+        tail = [_one_line(following, most), counts]
+    return [*_wrap(f"{head}  {zone}  {place}".rstrip(), most), _last(strip.last, most), *tail]
 
 
-def _cut(text: str, most: int) -> list[str]:
-    return _wrap(text, most, "      ")[:2]
+def _last(last: str, most: int) -> str:
+    """The last answer on one line: the words of the step give way, what was recorded stays."""
+    what, mark, recorded = last.partition(" — recorded ")
+    room = most - len("LAST  ") - len(mark) - len(recorded)
+    return f"LAST  {_one_line(what, max(room, 6))}{mark}{recorded}"[:most]
+
+
+def _one_line(text: str, most: int) -> str:
+    return text if len(text) <= most else text[: most - 1].rstrip(" …") + "…"
 
 
 def _block(block: Block, most: int, *, drawn: bool) -> list[str]:
@@ -108,22 +133,27 @@ def _block(block: Block, most: int, *, drawn: bool) -> list[str]:
 
 
 def _foot(ask: Ask, most: int) -> list[str]:
-    found = [f"  {n}  {line}" if i == 0 else f"     {line}"
-             for n, choice in enumerate(ask.choices, 1)
-             for i, line in enumerate(_wrap(visible(choice), most - 5))]  # fmt: skip
-    sentence = keys_sentence(ask)
+    found = [
+        f"  {n}  {line}" if i == 0 else f"     {line}"
+        for n, choice in enumerate(ask.choices, 1)
+        for i, line in enumerate(_wrap(visible(choice), most - 5))
+    ]
+    sentence = keys_sentence(ask, short=most < NARROW)
     return [*found, *(_wrap(sentence, most, "  ") if sentence else [])]
 
 
-def keys_sentence(ask: Ask) -> str:
-    """What may be pressed now, as one sentence."""
+def keys_sentence(ask: Ask, *, short: bool = False) -> str:
+    """What may be pressed now, as one sentence; `short` names the side keys by letter only."""
     parts = []
     if ask.choices:
         last = len(ask.choices)
         parts.append("1" if last == 1 else f"1 to {last}")
     if ask.typed == "number":
         parts.append("a number and Enter")
-    parts += [f"{key} {ask.meaning(key)}" for key in ask.keys]
+    aside = [key for key in ask.keys if short and len(ask.keys) > 5 and key in SIDE_KEYS]
+    parts += [f"{key} {ask.meaning(key)}" for key in ask.keys if key not in aside]
+    if aside:
+        parts.append(f"H help; also {' '.join(key for key in aside if key != 'H')}")
     if not parts:
         return ""
     return "Keys: " + ", ".join(parts) + "."
