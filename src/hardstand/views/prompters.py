@@ -6,6 +6,7 @@ import os
 import select
 import shutil
 import sys
+import textwrap
 from typing import TextIO
 
 from hardstand.domain.asking import Ask
@@ -33,7 +34,7 @@ class Piped:
             reply = understood(question, self._line())
             if reply is not None:
                 return reply
-            self._print([not_taken(question)])
+            self._print([not_taken(question), keys_sentence(question)])
 
     def show(self, text: str) -> None:
         """Print words that ask nothing."""
@@ -62,40 +63,41 @@ class Terminal:
     def ask(self, question: Ask) -> str:
         """Draw the question, hazards first where they do not fit beside it; take the reply."""
         columns, rows = shutil.get_terminal_size((80, 24))
-        screens = pages(question, columns, rows - 1 - len(self._said))
+        room = rows - len(self._above(columns)) - len(_wrapped(question.prompt, columns))
         reply = ""
-        for screen in screens:
-            self._draw(screen, columns)
-            reply = self._reply(screen)
+        for screen in pages(question, columns, room - (0 if question.prompt else 1)):
+            reply = self._answered(screen, columns)
         return reply
 
     def show(self, text: str) -> None:
         """Keep words to stand above the next question."""
         self._said.append(visible(text))
 
-    def _draw(self, question: Ask, columns: int) -> None:
-        found = [*self._said, *lines(question, columns, drawn=self._drawn)]
-        self._said = []
-        start = CLEAR if self._drawn else ""
-        self._out.write(start + "\n".join(found) + "\n")
-        self._out.write(f"{question.prompt} " if question.prompt else "")
-        self._out.flush()
-
-    def _reply(self, question: Ask) -> str:
+    def _answered(self, question: Ask, columns: int) -> str:
+        """Draw until a key or line is given that means something here."""
         while True:
+            self._draw(question, columns)
             text = self._line("") if question.typed == "text" else self._key(question)
             reply = understood(question, text)
             if reply is not None:
                 return reply
-            self._out.write(f"\n{not_taken(question)}\n{question.prompt} ")
-            self._out.flush()
+            self._said = [not_taken(question)]
+
+    def _above(self, columns: int) -> list[str]:
+        return [line for said in self._said for line in _wrapped(said, columns)]
+
+    def _draw(self, question: Ask, columns: int) -> None:
+        found = [*self._above(columns), *lines(question, columns, drawn=self._drawn)]
+        self._said = []
+        start = CLEAR if self._drawn else ""
+        self._out.write(start + "\n".join(found) + "\n")
+        self._out.write("\n".join(_wrapped(question.prompt, columns - 8)) + " ")
+        self._out.flush()
 
     def _key(self, question: Ask) -> str:
         key = read_key(self._source, line_after=NUMBER if question.typed == "number" else "")
         if question.typed == "number" and key and key in NUMBER:
             return self._line(key)
-        self._out.write(key.upper() + "\n")
-        self._out.flush()
         return key
 
     def _line(self, first: str) -> str:
@@ -123,7 +125,11 @@ def not_taken(question: Ask) -> str:
     """What to say to a key or line that means nothing here."""
     if question.typed == "text":
         return "That text cannot be kept: 4000 characters at most, in UTF-8. Type it again."
-    return f"Nothing was answered. {keys_sentence(question)}"
+    return "Nothing was answered: that key means nothing here."
+
+
+def _wrapped(text: str, columns: int) -> list[str]:
+    return textwrap.wrap(text, columns) if text else []
 
 
 def read_key(source: TextIO, *, line_after: str = "") -> str:
