@@ -161,6 +161,29 @@ from hardstand.formats.yaml_source import read_tree
         "write `[one, two]`; put quotes round a text that begins with '['",
     ),
     bent(
+        "a comma with nothing before it is explained",
+        "facts: [high_wing]",
+        "facts: [, high_wing]",
+        "36:9: HS105 a value is missing here | put quotes round a text that begins with ',' ']' or "
+        "'}'",
+    ),
+    bent(
+        "a file indented but for its last key is explained",
+        "format: 1\n",
+        "  format: 1\n",
+        "2:1: HS105 this does not line up with what stands above | indent it like its neighbours; "
+        "put quotes round a whole text, not a part of it",
+    ),
+    bent(
+        "a tag before its anchor is told by the name YAML gives it",
+        "id: V\n",
+        "id: !!str\n  &a V\n",
+        "3:3: HS107 anchors are not used: '&a' | take it out; put quotes round a text that begins "
+        "with '&'",
+        "3:3: HS108 tags are not used: 'tag:yaml.org,2002:str' | take it out; put quotes round a "
+        "text that begins with '!'",
+    ),
+    bent(
         "keys never closed are explained",
         "  - {battery: ON, panel: OPEN}",
         "  - {battery: ON panel: OPEN}",

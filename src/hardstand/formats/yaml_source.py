@@ -59,6 +59,16 @@ _REWORDED = (
         "indent it like its neighbours; put quotes round a whole text, not a part of it",
     ),
     (
+        "expected '<document start>'",
+        "this does not line up with what stands above",
+        "indent it like its neighbours; put quotes round a whole text, not a part of it",
+    ),
+    (
+        "expected the node content",
+        "a value is missing here",
+        "put quotes round a text that begins with ',' ']' or '}'",
+    ),
+    (
         "expected ',' or ']'",
         "the list opened with '[' on line {line} is not closed, or a ',' is missing",
         "write `[one, two]`; put quotes round a text that begins with '['",
@@ -90,6 +100,8 @@ _AT_ITS_START = (
     "tag",
 )
 """Told at the place where the thing begins, not where the parser gave up."""
+
+_TAG = re.compile(r"(?:&\S+\s+)?(!\S*)")
 
 
 def read_tree(data: bytes) -> tuple[Node | None, tuple[Diagnostic, ...]]:
@@ -203,9 +215,11 @@ class _Composer:
             said = f"anchors are not used: {quoted('&' + str(anchor))}"
             hint = "take it out; put quotes round a text that begins with '&'"
             self._say("HS107", said, hint, mark)
-        if getattr(event, "tag", None):
-            written = self._text[self._text.index("!", event.start_mark.index) :]
-            said = f"tags are not used: {quoted(written.split(maxsplit=1)[0])}"
+        tag = getattr(event, "tag", None)
+        if tag:
+            written = _TAG.match(self._text, event.start_mark.index)
+            # A tag before its anchor stands before the place the parser gives.
+            said = f"tags are not used: {quoted(written[1] if written else str(tag))}"
             hint = "take it out; put quotes round a text that begins with '!'"
             self._say("HS108", said, hint, mark)
 
