@@ -21,6 +21,7 @@ from hardstand.domain.readings.family import Ask
 from hardstand.domain.readings.morse import CODES, decoded, encoded
 from hardstand.domain.readings.receiver import microvolts_of, uv_dbm_50ohm
 from hardstand.domain.readings.registry import REGISTRY
+from hardstand.domain.readings.stations import Hour, Sender, covered
 from hardstand.errors import Usage
 
 TEXTS = st.text(max_size=20) | st.sampled_from(
@@ -182,3 +183,61 @@ def test_binary_floats_would_fail_what_meets_its_limit_exactly() -> None:
     near = {"assigned_hz": "121500000", "limit_ppm": "30"}
     assert _verdict("frequency_verdict", measured_hz="121503645", **near) == "pass"
     assert _verdict("frequency_verdict", measured_hz="121503645.1", **near) == "fail"
+
+
+@pytest.mark.parametrize(
+    ("name", "typed", "column", "text"),
+    [
+        (
+            "vhf_carrier_to_names",
+            {"carrier_mhz_4dp": "118.0001"},
+            "names_sharing_it",
+            "118.000 118.005",
+        ),
+        ("vhf_carrier_to_names", {"carrier_mhz_4dp": "118.00011"}, "names_sharing_it", "none"),
+        ("modulation_peaks", {"Ecarrier": "2", "Emax": "2", "Emin": "2"}, "state", "ok"),
+        ("modulation_peaks", {"Ecarrier": "2", "Emax": "4", "Emin": "1"}, "state", "full"),
+        ("modulation_peaks", {"Ecarrier": "2", "Emax": "4.1", "Emin": "1"}, "state", "over"),
+        ("calibrator_harmonic", {"dial_khz": "125", "calibrator_khz": "100"}, "status", "ok"),
+        (
+            "calibrator_harmonic",
+            {"dial_khz": "125.1", "calibrator_khz": "100"},
+            "status",
+            "ambiguous",
+        ),
+        (
+            "vor_check",
+            {"method": "dual", "indicated": "0", "reference": "180"},
+            "error_deg",
+            "-180.0",
+        ),
+        ("vor_check", {"method": "dual", "indicated": "360", "reference": "0"}, "error_deg", "0.0"),
+        ("sg_to_charge", {"corrected_sg": "1.300"}, "charge_pct", "100.0"),
+        ("ocv_to_charge", {"ocv_12v": "12.149"}, "charge_pct", "below_25"),
+        ("ocv_to_charge", {"ocv_12v": "13.1"}, "charge_pct", "100"),
+        (
+            "receiver_crystal",
+            {"channel_mhz": "3", "if_mhz": "1.6", "injection": "low", "multiplier": "1"},
+            "image_mhz",
+            "none",
+        ),
+    ],
+)
+def test_an_edge_of_a_rule_falls_where_the_rule_says(
+    name: str, typed: dict[str, str], column: str, text: str
+) -> None:
+    assert REGISTRY[name].judge(typed).figures[column] == text
+
+
+def test_a_beat_as_large_as_the_marker_is_high_leaves_no_frequency() -> None:
+    typed = {"calibrator_khz": "100", "harmonic": "1", "beat_hz": "100000", "side": "-"}
+    with pytest.raises(Usage, match="the beat is larger than the marker is high"):
+        REGISTRY["beat_to_frequency"].judge(typed)
+
+
+def test_stations_on_the_edges_of_a_band_are_in_it() -> None:
+    hour = Hour(now=720, sunrise=400, sunset=1100)
+    edges = tuple(Sender(ident=str(khz), khz=Decimal(khz)) for khz in (199, 200, 350, 500, 501))
+    found = covered(edges, (Decimal(200), Decimal(500)), hour)
+    assert [s.ident for s in found.usable] == ["200", "350", "500"]
+    assert found.result == "full"
