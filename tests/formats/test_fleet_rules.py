@@ -68,6 +68,13 @@ from hardstand.formats import fit_yaml, fleet_yaml
         "IANA name, such as Europe/Oslo or Etc/GMT+3",
     ),
     bent(
+        "the zone of the machine is no time zone",
+        "Etc/GMT+3",
+        "localtime",
+        "3:12: HS275 the time zone 'localtime' is not known | give an IANA name, such as "
+        "Europe/Oslo or Etc/GMT+3",
+    ),
+    bent(
         "a time zone like no other gets no nearest",
         "Etc/GMT+3",
         "3",
