@@ -13,6 +13,7 @@ from typing import Any
 
 from hardstand.domain import bodies as b
 from hardstand.domain.codec import decode
+from hardstand.domain.dated import DatedFit
 from hardstand.domain.entry import Entry
 from hardstand.domain.facts import (
     Act,
@@ -23,7 +24,6 @@ from hardstand.domain.facts import (
     OpenWalk,
     Proof,
 )
-from hardstand.domain.fleet import DatedFit
 from hardstand.domain.quantity import Instant, parse_instant
 from hardstand.domain.symbols import is_graver
 

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from hardstand.domain.fleet import DatedFit
+from hardstand.domain.dated import DatedFit
 from hardstand.domain.quantity import Instant
 
 EntryState = Literal["open", "ruled", "deferred", "action_recorded"]

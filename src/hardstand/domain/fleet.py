@@ -9,6 +9,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
+from hardstand.domain.dated import DatedFit
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Battery:
@@ -25,14 +27,6 @@ class AirframeType:
     places: Mapping[str, Mapping[str, str]]
     battery: Battery | None = None
     facts: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class DatedFit:
-    """The fit an airframe carries from the start of that day on."""
-
-    since: str
-    fit: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,11 +6,12 @@ from collections.abc import Iterable
 
 from hardstand.domain import bodies as b
 from hardstand.domain.airframe import Ground, corrected, in_order
-from hardstand.domain.codec import decode, from_plain
+from hardstand.domain.codec import decode
 from hardstand.domain.entry import Entry
 from hardstand.domain.facts import Act, RecordFacts
 from hardstand.domain.fleet import Fleet
 from hardstand.domain.ids import short_tail
+from hardstand.domain.plain import from_plain
 from hardstand.domain.settings import Settings
 
 WHOLE = frozenset({

@@ -13,9 +13,10 @@ from typing import Any
 
 from hardstand.domain.bodies import Adopted, RecordMade
 from hardstand.domain.checklist import Checklist, Fit
-from hardstand.domain.codec import canonical, decode, from_plain, to_plain
+from hardstand.domain.codec import decode
 from hardstand.domain.entry import Entry
 from hardstand.domain.fleet import Fleet
+from hardstand.domain.plain import canonical, from_plain, to_plain
 from hardstand.errors import NotThere, Refusal
 from hardstand.flows.recording import Pen, write
 from hardstand.ports import Journal

@@ -292,9 +292,8 @@ def resume_ask(state: WalkState, facts: AirframeFacts, where: tzinfo) -> Ask:
     """The resume card: the last three answers, to be looked at on the aircraft."""
     step = state.next_step()
     here = f"{state.plan.checklist.number(step.id)} {short(state, step)}" if step else "the close"
-    text = (
-        f"Back at walk {state.walk}, {state.airframe}. Go on at {here}, from its first word. "
-        "Look at these on the aircraft first:"
+    text = f"Back at walk {state.walk}, {state.airframe}. Go on at {here}, from its first word." + (
+        " Look at these on the aircraft first:" if state.given else ""
     )
     blocks = [Block(kind="card", text=text)]
     blocks += [Block(kind="line", text=line_words(line, where)) for line in safe_order(facts)]
@@ -303,7 +302,7 @@ def resume_ask(state: WalkState, facts: AirframeFacts, where: tzinfo) -> Ask:
         blocks=tuple(blocks),
         choices=tuple(last),
         keys="CBR",
-        prompt="A digit takes that answer back.",
+        prompt="A digit takes that answer back." if last else "",
         words=(("C", "looked at, go on"), ("B", "come back later")),
     )
 

@@ -18,10 +18,10 @@ from sqlalchemy.pool import StaticPool
 
 from hardstand.domain.airframe import fold
 from hardstand.domain.chain import Head
-from hardstand.domain.codec import from_plain, to_plain
 from hardstand.domain.entry import Entry, bears_on_status
 from hardstand.domain.facts import AirframeFacts, RecordFacts
 from hardstand.domain.fleet import Fleet
+from hardstand.domain.plain import from_plain, to_plain
 from hardstand.domain.quantity import Instant
 from hardstand.domain.record import WHOLE, fold_record, ground
 from hardstand.errors import NotThere, Refusal

@@ -12,8 +12,8 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from hardstand.domain.codec import from_plain
 from hardstand.domain.facts import AirframeFacts, RecordFacts
+from hardstand.domain.plain import from_plain
 from hardstand.domain.quantity import Instant
 from hardstand.errors import NotThere
 from hardstand.store.sqlite import connect_reader, explained

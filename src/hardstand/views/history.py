@@ -7,7 +7,7 @@ from datetime import tzinfo
 from typing import Any
 
 from hardstand.domain import bodies as b
-from hardstand.domain.codec import to_plain
+from hardstand.domain.plain import to_plain
 from hardstand.domain.quantity import date_time, zone
 from hardstand.domain.words import visible
 from hardstand.flows.history import Told

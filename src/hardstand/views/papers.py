@@ -7,9 +7,9 @@ from decimal import Decimal
 
 from hardstand.domain.bodies import Adopted
 from hardstand.domain.checklist import Checklist
-from hardstand.domain.codec import from_plain
 from hardstand.domain.fleet import Fleet
 from hardstand.domain.ids import twins
+from hardstand.domain.plain import from_plain
 from hardstand.views.tables import table
 
 

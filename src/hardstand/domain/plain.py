@@ -1,0 +1,129 @@
+"""Values to plain trees and canonical bytes, and back. Light to import.
+
+Canonical form: the RFC 8785 subset of strings, integers, booleans, null, arrays and objects.
+Decimals are strings. Keys are ASCII, so code-point order is the RFC's UTF-16 order. A trailing
+underscore in a field name (`from_`, `with_`) is not written.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Hashable, Mapping
+from dataclasses import MISSING, fields, is_dataclass
+from decimal import Decimal
+from functools import cache
+from types import NoneType, UnionType
+from typing import Any, Literal, TypeVar, Union, cast, get_args, get_origin, get_type_hints
+
+T = TypeVar("T")
+_LARGEST = 2**53 - 1
+
+
+def canonical(value: object) -> bytes:
+    """The one byte form of a plain tree.
+
+    Raises:
+        ValueError: the tree holds a float, a too large integer, a key that is not ASCII, or half
+            of a surrogate pair.
+
+    Source: RFC 8785 (JSON Canonicalization Scheme), sections 3.2.2 and 3.2.3.
+    """
+    _check(value)
+    text = json.dumps(value, ensure_ascii=False, separators=(",", ":"), sort_keys=True)
+    return text.encode("utf-8")
+
+
+def _check(value: object) -> None:
+    if value is None or isinstance(value, bool | str):
+        return
+    if isinstance(value, int):
+        if abs(value) > _LARGEST:
+            raise ValueError(f"{value} is beyond the integers that JSON readers agree on")
+    elif isinstance(value, list | tuple):
+        for part in value:
+            _check(part)
+    elif isinstance(value, dict):
+        for key, part in value.items():
+            if not isinstance(key, str) or not key.isascii():
+                raise ValueError(f"{key!r} cannot be a key of the record: keys are ASCII")
+            _check(part)
+    else:
+        raise ValueError(f"{type(value).__name__} has no canonical form")
+
+
+def to_plain(value: object) -> Any:
+    """The plain tree of a frozen dataclass; fields at their default are left out."""
+    if is_dataclass(value) and not isinstance(value, type):
+        kept = {}
+        for field in fields(value):
+            given = getattr(value, field.name)
+            if given != field.default:
+                kept[field.name.rstrip("_")] = to_plain(given)
+        return kept
+    if isinstance(value, Decimal):
+        return format(value, "f")
+    if isinstance(value, Mapping):
+        return {str(k): to_plain(v) for k, v in value.items()}
+    if isinstance(value, tuple | list | frozenset):
+        return [to_plain(v) for v in value]
+    return value
+
+
+def from_plain(cls: type[T], tree: Mapping[str, Any]) -> T:
+    """The dataclass of a plain tree this program wrote.
+
+    Raises:
+        ValueError: a field is missing or unknown.
+    """
+    return cast(T, builder(cast(Hashable, cls))(tree))
+
+
+Build = Callable[[Any], Any]
+
+
+@cache
+def builder(kind: Hashable) -> Build:
+    """What makes a value of that type from its plain tree; made once for each type."""
+    if is_dataclass(kind):
+        return _dataclass_builder(kind)
+    origin, args = get_origin(kind), get_args(kind)
+    if origin in {Union, UnionType}:
+        inner = next(a for a in args if a is not NoneType)
+        build = builder(inner)
+        return _same if build is _same else lambda v: None if v is None else build(v)
+    if origin is tuple:
+        build = builder(args[0])
+        return tuple if build is _same else lambda v: tuple(build(part) for part in v)
+    if origin is not None and origin is not Literal and issubclass(origin, Mapping):
+        build = builder(args[1])
+        return _same if build is _same else lambda v: {k: build(part) for k, part in v.items()}
+    return Decimal if kind is Decimal else _same
+
+
+def _same(value: Any) -> Any:
+    return value
+
+
+def _dataclass_builder(cls: Any) -> Build:
+    hints = get_type_hints(cls)
+    named = {f.name.rstrip("_"): f.name for f in fields(cls)}
+    convert = {n: b for n, f in named.items() if (b := builder(hints[f])) is not _same}
+    needed = frozenset(
+        n.rstrip("_")
+        for n, f in ((f.name, f) for f in fields(cls))
+        if f.default is MISSING and f.default_factory is MISSING
+    )
+
+    def build(tree: Any) -> Any:
+        if not needed <= tree.keys() <= named.keys():
+            odd = sorted((needed - tree.keys()) | (tree.keys() - named.keys()))
+            raise ValueError(f"{cls.__name__} does not read: {', '.join(odd)}")
+        return cls(
+            **{
+                named[key]: convert[key](value) if key in convert else value
+                for key, value in tree.items()
+            }
+        )
+
+    return build
+
