@@ -11,7 +11,7 @@ import pytest
 import typer
 from typer.testing import CliRunner
 
-from hardstand.cli.bench import answer, quick
+from hardstand.cli.bench import answer, front, quick
 from hardstand.cli.reckon import reckon
 from hardstand.errors import NotThere, Usage
 
@@ -68,6 +68,25 @@ def test_a_dash_reads_standard_input(monkeypatch: pytest.MonkeyPatch) -> None:
 @pytest.mark.parametrize("words", [["--help"], ["-h"], ["watts_dbm", "--plain"], ["--csv"]])
 def test_what_the_quick_way_does_not_know_is_left_to_typer(words: list[str]) -> None:
     assert quick(words) is None
+
+
+def test_the_front_answers_on_stdout_and_refuses_on_stderr(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    assert front(["watts_dbm", "--csv", "none.csv"]) == 1
+    assert capsys.readouterr() == ("", "none.csv cannot be read: No such file or directory.\n")
+    assert front(["watts_dbm", "W=1e3"]) == 2
+    assert capsys.readouterr() == (
+        "",
+        "W: '1e3' is not read as a number: 'e3' stands behind '1'\n"
+        "Write digits with at most one point, as 4000 or 4000 W.\n",
+    )
+    assert front(["watts_dbm"]) == 0
+    said = capsys.readouterr()
+    assert said.out.startswith("watts_dbm: watts in dBm\n")
+    assert said.err == ""
+    assert front(["--help"]) is None
+    assert capsys.readouterr() == ("", "")
 
 
 def test_a_file_that_cannot_be_read_is_said_so(tmp_path: Path) -> None:

@@ -1,13 +1,35 @@
 """What `hardstand reckon` does, without typer, so that a sum costs no more than a sum.
 
-The entry point may call `quick` before it builds the command line; what `quick` does not
-understand, help included, is left to typer.
+The entry point calls `front` before it builds the command line; what `quick` does not understand,
+help included, is left to typer.
 """
 
 from __future__ import annotations
 
 import sys
 from collections.abc import Sequence
+
+
+def front(argv: Sequence[str]) -> int | None:
+    """The exit status of the words after `reckon`, answered; None where typer must have its say."""
+    from hardstand.errors import HardstandError, Interrupted
+    from hardstand.views.output import emit, tell
+
+    try:
+        said = quick(argv)
+        if said is None:
+            return None
+        emit(said)
+        sys.stdout.flush()
+    except HardstandError as error:
+        tell("\n".join(error.lines()))
+        return error.exit_status
+    except KeyboardInterrupt:
+        tell("Interrupted.")
+        return Interrupted.exit_status
+    except BrokenPipeError:
+        sys.stderr.close()
+    return 0
 
 
 def quick(argv: Sequence[str]) -> str | None:
