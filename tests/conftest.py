@@ -1,0 +1,50 @@
+"""What every test runs under: the folder of tests on the path, no home, the same random cases."""
+
+from __future__ import annotations
+
+import os
+import sys
+import tempfile
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, settings
+
+_TESTS = str(Path(__file__).parent)
+if _TESTS not in sys.path:
+    sys.path.insert(0, _TESTS)
+
+settings.register_profile(
+    "hardstand",
+    derandomize=True,
+    deadline=None,
+    database=None,
+    suppress_health_check=[HealthCheck.too_slow],
+)
+settings.load_profile("hardstand")
+
+_HOME = Path.home()
+_OURS = tuple(
+    str(_HOME / place / "hardstand") for place in (".local/share", ".local/state", ".config")
+)
+_TAKEN_AWAY = ("HARDSTAND_RECORD", "HARDSTAND_PERSON", "NO_COLOR")
+
+
+def _guard(event: str, args: tuple[object, ...]) -> None:
+    """Stop a test that opens a record or a report in the home of whoever runs the tests."""
+    if event in {"open", "os.mkdir", "sqlite3.connect"} and args and isinstance(args[0], str):
+        name = args[0].removeprefix("file://")
+        if name.startswith(_OURS):
+            raise AssertionError(f"a test reached into the real home: {name}")
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Give the whole run a home of its own, which subprocesses get too."""
+    home = tempfile.TemporaryDirectory(prefix="hardstand-home-")
+    config.add_cleanup(home.cleanup)
+    os.environ["HOME"] = home.name
+    for name in ("XDG_DATA_HOME", "XDG_STATE_HOME", "XDG_CONFIG_HOME", "XDG_CACHE_HOME"):
+        os.environ[name] = str(Path(home.name) / name.lower())
+    for name in _TAKEN_AWAY:
+        os.environ.pop(name, None)
+    sys.addaudithook(_guard)

@@ -1,0 +1,117 @@
+"""A record kept in memory: the Journal port without a disk, for tests by the thousand.
+
+tests/store/test_journal_contract.py holds it and the SQLite journal to one set of tests, so that
+it may be trusted.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+
+from hardstand.domain.airframe import fold
+from hardstand.domain.chain import Head
+from hardstand.domain.entry import Entry, bears_on_status
+from hardstand.domain.facts import AirframeFacts, RecordFacts
+from hardstand.domain.fleet import Fleet
+from hardstand.domain.quantity import Instant
+from hardstand.domain.record import WHOLE, fold_record, ground
+from hardstand.errors import NotThere
+
+
+class MemoryJournal:
+    """Entries in a list; facts folded when asked for and kept until something bears on them."""
+
+    def __init__(self, device: str = "A", lines: Sequence[Entry] = ()) -> None:
+        self.device = device
+        self.lines = list(lines)
+        self._facts: dict[str, AirframeFacts] = {}
+        self._whole: tuple[RecordFacts, Fleet | None] | None = None
+
+    # -- Writing ---------------------------------------------------------------------------------
+
+    def head(self, device: str) -> Head:
+        """The end of a device's chain."""
+        return self.heads().get(device, Head())
+
+    def tick(self) -> int:
+        """The highest tick in the record."""
+        return max((line.tick for line in self.lines), default=0)
+
+    def count_walks(self, device: str) -> int:
+        """How many walks the device has started."""
+        return sum(e.kind == "walk.started" and e.device == device for e in self.lines)
+
+    def append(self, entries: Sequence[Entry]) -> None:
+        """Add sealed entries; one that exists already is a mistake of the caller."""
+        known = {(e.device, e.seq) for e in self.lines}
+        for line in entries:
+            assert (line.device, line.seq) not in known
+            known.add((line.device, line.seq))
+            self.lines.append(line)
+            if line.kind in WHOLE:
+                self._facts.clear()
+                self._whole = None
+            elif bears_on_status(line.kind, line.airframe):
+                self._facts.pop(line.airframe or "", None)
+
+    # -- Journal ---------------------------------------------------------------------------------
+
+    @contextmanager
+    def write(self) -> Iterator[MemoryJournal]:
+        """Open a write; an error inside takes back what was appended in it."""
+        before = len(self.lines)
+        try:
+            yield self
+        except BaseException:
+            del self.lines[before:]
+            self._facts.clear()
+            self._whole = None
+            raise
+
+    def record(self) -> RecordFacts:
+        """The facts of the whole record."""
+        return self._folded()[0]
+
+    def _folded(self) -> tuple[RecordFacts, Fleet | None]:
+        if self._whole is None:
+            self._whole = fold_record(e for e in self.lines if e.airframe is None)
+        return self._whole
+
+    def facts(self, tail: str) -> AirframeFacts:
+        """The facts of one airframe."""
+        fleet = self._folded()[1]
+        if fleet is None or tail not in fleet.airframes:
+            raise NotThere(
+                f"There is no airframe {tail or '(no tail)'} in this record.",
+                hint="`hardstand fleet show` lists the tails.",
+            )
+        if tail not in self._facts:
+            own = (e for e in self.lines if e.airframe == tail and bears_on_status(e.kind, tail))
+            self._facts[tail] = fold(ground(fleet, tail), own)
+        return self._facts[tail]
+
+    def heads(self) -> dict[str, Head]:
+        """The end of every device's chain."""
+        return {e.device: Head(e.seq, e.digest, e.tick) for e in self.chains()}
+
+    def entries(
+        self, *, airframe: str = "", walk: str = "", kind: str = "", until: Instant | None = None
+    ) -> Iterator[Entry]:
+        """Entries in (tick, device, seq) order, narrowed by what is named."""
+        for e in sorted(self.lines, key=lambda e: (e.tick, e.device, e.seq)):
+            wanted = airframe in {"", e.airframe} and walk in {"", e.walk} and kind in {"", e.kind}
+            if wanted and (until is None or e.at <= until):
+                yield e
+
+    def chains(self) -> Iterator[Entry]:
+        """Every entry, by device and seq."""
+        return iter(sorted(self.lines, key=lambda e: (e.device, e.seq)))
+
+    def stale(self) -> tuple[str, ...]:
+        """Nothing: facts are folded when asked for."""
+        return ()
+
+    def guards(self) -> tuple[str, ...]:
+        """Nothing: there is no file whose triggers could be missing."""
+        return ()
