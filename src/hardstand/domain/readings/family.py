@@ -61,7 +61,7 @@ class Ask:
         meant = self.choices.get(text.lower())
         if meant is None:
             accepted = ", ".join(dict.fromkeys(self.choices.values()))
-            raise Usage(f"{text!r} is not one of {accepted}", hint=f"Accepted: {accepted}.")
+            raise Usage(f"{text!r} is not one of {accepted}")
         return meant
 
     def _number(self, text: str) -> Decimal:
@@ -72,9 +72,9 @@ class Ask:
             self.above is not None and value <= self.above
         )
         if too_low or (self.high is not None and value > self.high):
-            raise Usage(f"{text} is not {self.accepted}", hint=f"Accepted: {self.accepted}.")
+            raise Usage(f"{text} is not {self.accepted}")
         if self.whole and value != value.to_integral_value():
-            raise Usage(f"{text} is not {self.accepted}", hint=f"Accepted: {self.accepted}.")
+            raise Usage(f"{text} is not {self.accepted}")
         return value
 
     @property
