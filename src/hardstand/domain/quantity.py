@@ -12,14 +12,16 @@ from typing import NewType
 Instant = NewType("Instant", str)
 
 _RFC3339 = re.compile(
-    r"(\d{4}-\d{2}-\d{2})[Tt ](\d{2}:\d{2})(:\d{2})?(?:\.\d+)?([Zz]|[+-]\d{2}:\d{2})"
+    r"(\d{4}-\d{2}-\d{2})[Tt ](\d{2}:\d{2})(:\d{2})?(?:\.\d+)?([Zz]|[+-]\d{2}:\d{2})", re.ASCII
 )
-_NUMBER = re.compile(r"-?\d+(\.\d+)?")
+_NUMBER = re.compile(r"-?[0-9]+(\.[0-9]+)?")
 _FORM = "%Y-%m-%dT%H:%M:%SZ"
 
 
 def parse_instant(text: str) -> Instant | None:
     """The instant of an RFC 3339 time with offset, seconds optional; None if it is not one.
+
+    The first and the last year there is are none, so that every zone can show what is.
 
     Source: RFC 3339 section 5.6; seconds may be left out because people type these.
     """
@@ -27,6 +29,8 @@ def parse_instant(text: str) -> Instant | None:
     if found is None:
         return None
     day, minute, second, offset = found.groups()
+    if not "0002" <= day[:4] <= "9998":
+        return None
     try:
         given = datetime.fromisoformat(f"{day}T{minute}{second or ':00'}{_offset(offset)}")
         return instant(given)
