@@ -146,23 +146,21 @@ class LedgerWords:
 
     def _why_left(self, item: str, opener: int, path: tuple[Leg, ...]) -> str:
         home = self._fit.items[item].home
-        closers = [
-            i
-            for i, step in enumerate(self._steps)
-            if i > opener and (step.sets or {}).get(item) == home
-        ]
+        later = enumerate(self._steps[opener + 1 :], start=opener + 1)
+        closer = next((i for i, s in later if (s.sets or {}).get(item) == home), None)
+        if closer is None:
+            return f"No later step brings it to {home}: add one."
+        number = self._numbers[closer]
         left_as = {index: outcome for index, outcome in path if outcome not in {"true", "false"}}
-        for closer in closers:
-            number = self._numbers[closer]
-            if left_as.get(closer) == "blocked":
+        match left_as.get(closer):
+            case "blocked":
                 return f"{number} brings it to {home}, but cannot start on this way."
-            if left_as.get(closer) == "absent":
-                fact = self._steps[closer].applies_if
-                return f"{number} brings it to {home}, but only where {fact}."
-            if closer not in left_as:
+            case "absent":
+                where = self._steps[closer].applies_if
+                return f"{number} brings it to {home}, but only where {where}."
+            case _:
                 jump = max(i for i in left_as if i < closer)
                 return (
                     f"{number} brings it to {home}, but FAULT at {self._numbers[jump]} passes "
                     f"over it: send the fault to {number} or earlier."
                 )
-        return f"No later step brings it to {home}: add one."

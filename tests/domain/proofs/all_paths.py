@@ -23,14 +23,16 @@ def subjects(checklist: Checklist, fit: Fit) -> set[Subject]:
         known = dict(zip(facts, truth, strict=True))
         home = {n: i.home for n, i in fit.items.items()}
         for skips in (False, True):
-            found |= set(_from(checklist, fit, known, skips, 0, home))
+            found |= set(_from((checklist, fit, known), skips, 0, home))
     stuck = [s for s in found if s[0] == "HS303"]
     return {s for s in found if not any(set(o[2]) < set(s[2]) for o in stuck if s[0] == "HS303")}
 
 
-def _from(
-    checklist: Checklist, fit: Fit, known: Mapping[str, bool], skips: bool, index: int, state: State
-) -> Iterator[Subject]:
+Given = tuple[Checklist, Fit, Mapping[str, bool]]
+
+
+def _from(given: Given, skips: bool, index: int, state: State) -> Iterator[Subject]:
+    checklist, fit, known = given
     yield from _here(fit, state)
     if index == len(checklist.steps):
         yield from (("HS301", -1, (n,)) for n in fit.items if state[n] != fit.items[n].home)
@@ -55,7 +57,7 @@ def _from(
             if skips:
                 ways.append((index + 1, state))
     for target, after in ways:
-        yield from _from(checklist, fit, known, skips, target, after)
+        yield from _from(given, skips, target, after)
 
 
 def _target(checklist: Checklist, index: int) -> int:

@@ -72,7 +72,7 @@ def step(id_: str, zone: str = "z", **fields: Any) -> Step:
         "kind": "look",
         "why": "It shows.",
         "good": "Clean.",
-        "bad": "Dirty.",
+        "bad": "A mark is worn off.",
         "ref": "1-1",
     }
     return Step(id=id_, zone=zone, **{**plain, **fields})

@@ -223,6 +223,34 @@ def test_left_says_when_the_step_that_brings_it_home_applies_elsewhere_only() ->
     ]
 
 
+def test_left_says_when_the_step_that_brings_it_home_cannot_start() -> None:
+    found = {m for _, step_id, m, _ in _messages(L1, FIT) if step_id == "1"}
+    hints = {h for _, step_id, _, h in _messages(L1, FIT) if step_id == "1"}
+    assert found == {
+        (
+            "stand stays placed: 1.01 to 3.01, 3.02 FAULT, 3.05 to 2.02, 1.04 cannot start, "
+            "end of the list."
+        )
+    }
+    assert hints == {"1.04 brings it to away, but cannot start on this way."}
+
+
+def test_the_way_told_is_the_shortest_also_where_a_fact_is_met_early_or_late() -> None:
+    """1.05 is reached in two steps with the fact met at 1.02, in three without meeting it."""
+    steps = checklist(
+        [
+            step("a", if_fault="c"),
+            step("b", applies_if="wire", if_fault="e"),
+            step("c"),
+            step("d"),
+            step("e", applies_if="wire", sets={"power": "on"}),
+        ]
+    )
+    assert [m for _, _, m, _ in _messages(steps, KIT)] == [
+        "power stays on: 1.01, where wire, 1.02 FAULT, 1.05, end of the list."
+    ]
+
+
 def test_forbidden_names_both_items_and_the_step_that_completes_it() -> None:
     steps = checklist(
         [
