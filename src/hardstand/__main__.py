@@ -1,4 +1,4 @@
-"""The front door: the version without loading anything, then the commands."""
+"""The entrance: the version without loading anything, then the front door."""
 
 from __future__ import annotations
 
@@ -12,9 +12,9 @@ def main() -> None:
 
         sys.stdout.write(f"hardstand {__version__}\n")
         return
-    from hardstand.cli.app import run
+    from hardstand.cli.front import run
 
-    sys.exit(run())
+    sys.exit(run(sys.argv[1:]))
 
 
 if __name__ == "__main__":

@@ -1,16 +1,12 @@
-"""The command tree, and the one boundary where an error becomes words and an exit status."""
+"""The command tree."""
 
 from __future__ import annotations
 
-import signal
-import sys
-from types import FrameType
-from typing import Annotated, NoReturn
+from typing import Annotated
 
 import typer
 
 from hardstand.cli import checklist, defect, demo, fleet, looking, reckon, record, walk
-from hardstand.errors import HardstandError, Interrupted
 
 app = typer.Typer(
     name="hardstand",
@@ -38,7 +34,7 @@ def options(
 
 
 app.command("walk")(walk.walk)
-app.command("walks")(walk.walks)
+app.command("walks")(looking.walks)
 app.command("status")(looking.status)
 app.command("open")(looking.open_items)
 app.command("why")(looking.why)
@@ -49,33 +45,3 @@ app.add_typer(fleet.app, name="fleet")
 app.add_typer(record.app, name="record")
 app.command("reckon")(reckon.reckon)
 app.command("demo")(demo.demo)
-
-
-def _interrupted(_signal: int, _frame: FrameType | None) -> NoReturn:
-    raise Interrupted("Interrupted. What was acknowledged is in the record.")
-
-
-def run() -> int:
-    """Run the command line; the exit status, with every error told in words."""
-    signal.signal(signal.SIGINT, _interrupted)
-    try:
-        app()
-    except HardstandError as error:
-        return _told(error)
-    except BrokenPipeError:
-        sys.stderr.close()
-        return 0
-    except SystemExit as end:
-        return end.code if isinstance(end.code, int) else 1
-    except Exception as error:  # noqa: BLE001  the one boundary: a bug is told, never dumped
-        from hardstand.system.bug import reported
-
-        return _told(reported(error))
-    return 0
-
-
-def _told(error: HardstandError) -> int:
-    sys.stdout.flush()
-    for line in error.lines():
-        sys.stderr.write(line + "\n")
-    return error.exit_status

@@ -6,7 +6,8 @@ from typing import Annotated
 
 import typer
 
-from hardstand.cli.session import instant, session
+from hardstand.cli import hot
+from hardstand.cli.session import session
 
 At = Annotated[
     str | None,
@@ -19,15 +20,7 @@ Tail = Annotated[str, typer.Argument(metavar="[TAIL]", help="One airframe; its e
 
 def status(context: typer.Context, tail: Tail = "", at: At = None, json: AsJson = False) -> None:
     """How each airframe stands: symbol and preflight, with reasons."""
-    from hardstand.flows import queries
-    from hardstand.views import status as view
-    from hardstand.views.output import emit
-
-    now = instant(at)
-    here = session(context)
-    reading = here.reading(now)
-    board = queries.board(reading, now or here.clock(reading).now(), tail)
-    emit(view.json_text(board) if json else view.text(board, one=bool(tail), plain=here.plain))
+    hot.status(session(context), tail, at=at, json=json)
 
 
 def open_items(
@@ -49,20 +42,10 @@ def open_items(
     ] = None,
 ) -> None:
     """What is open, on what, since when: worst first, then oldest."""
-    from hardstand.flows import queries
-    from hardstand.views import open_items as view
-    from hardstand.views.output import emit
-
-    now = instant(at)
-    here = session(context)
-    reading = here.reading(now)
-    only = queries.Filter(
-        fit=fit, unit=unit, symbol=symbol, person=person.upper(), words=words, state=state,
-        older_than_days=older,
+    hot.open_items(
+        session(context), tail, at=at, json=json, csv=csv, columns=columns, fit=fit, unit=unit,
+        symbol=symbol, person=person, words=words, state=state, older_than_days=older,
     )  # fmt: skip
-    found = queries.open_list(reading, now or here.clock(reading).now(), tail, only)
-    form = "columns" if columns else "json" if json else "csv" if csv else "text"
-    emit(view.render(found, form, plain=here.plain))
 
 
 def why(
@@ -71,11 +54,9 @@ def why(
     at: At = None,
 ) -> None:
     """Why it stands as it does, down to the line of the record."""
-    from hardstand.flows import queries
-    from hardstand.views import why as view
-    from hardstand.views.output import emit
+    hot.why(session(context), what, at=at)
 
-    now = instant(at)
-    here = session(context)
-    reading = here.reading(now)
-    emit(view.text(queries.reasons(reading, now or here.clock(reading).now(), what)))
+
+def walks(context: typer.Context, tail: Tail = "") -> None:
+    """Where was I: every walk not closed, its last answer, what is not put back."""
+    hot.walks(session(context), tail)

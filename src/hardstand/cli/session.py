@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-import typer
-
 if TYPE_CHECKING:
     from pathlib import Path
+
+    import typer
 
     from hardstand.domain.bodies import By
     from hardstand.domain.quantity import Instant

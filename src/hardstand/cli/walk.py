@@ -1,4 +1,4 @@
-"""walk, walks: the technician at the aircraft."""
+"""walk: the technician at the aircraft."""
 
 from __future__ import annotations
 
@@ -37,16 +37,3 @@ def walk(
         late = playing.late(who, instant(made_at), typist)
         state = playing.play(here.pen(late), script, by=late, planned=planned)
     tell(told(state))
-
-
-def walks(
-    context: typer.Context,
-    tail: Annotated[str, typer.Argument(metavar="[TAIL]", help="One airframe.")] = "",
-) -> None:
-    """Where was I: every walk not closed, its last answer, what is not put back."""
-    from hardstand.flows.queries import open_walks
-    from hardstand.views.output import emit
-    from hardstand.views.walk_end import walks_text
-
-    reading = session(context).reading()
-    emit(walks_text(open_walks(reading, tail)))

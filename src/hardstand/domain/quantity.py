@@ -55,7 +55,7 @@ def instant(moment: datetime) -> Instant:
 
 def moment(at: Instant) -> datetime:
     """The aware UTC datetime of an instant."""
-    return datetime.strptime(at, _FORM).replace(tzinfo=UTC)
+    return datetime.fromisoformat(at)
 
 
 def later(at: Instant, *, seconds: float = 0, hours: float = 0) -> Instant:

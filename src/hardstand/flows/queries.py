@@ -11,7 +11,7 @@ from hardstand.domain.ids import find_tail
 from hardstand.domain.quantity import Instant
 from hardstand.domain.symbols import ORDER
 from hardstand.domain.verdict import Verdict, verdict
-from hardstand.errors import NotThere
+from hardstand.errors import NotThere, Usage
 
 
 class Reading(Protocol):
@@ -117,6 +117,21 @@ class Filter:
             and self.state in {"", entry.state}
             and (days is None or seconds_between(entry.found_at, now) > days * 86400)
         )
+
+
+def narrowed(given: Mapping[str, str | int | None]) -> Filter:
+    """The filter of what a person typed.
+
+    Raises:
+        Usage: a word is none of those accepted.
+    """
+    known = {"symbol": {"", *ORDER}, "state": {"", "open", "ruled", "deferred", "action_recorded"}}
+    for name, accepted in known.items():
+        if given.get(name, "") not in accepted:
+            words = ", ".join(sorted(accepted - {"", "clear"}))
+            raise Usage(f"--{name} {given[name]!r} is not known.", hint=f"One of: {words}")
+    person = str(given.get("person") or "").upper()
+    return Filter(**{**given, "person": person})  # type: ignore[arg-type]  # fields by name
 
 
 def open_list(

@@ -1,0 +1,48 @@
+"""The one boundary where an error becomes words and an exit status. Loads no framework."""
+
+from __future__ import annotations
+
+import signal
+import sys
+from collections.abc import Callable
+from types import FrameType
+from typing import NoReturn
+
+from hardstand.errors import HardstandError, Interrupted
+
+
+def bounded(command: Callable[[], None]) -> int:
+    """Run a command; its exit status, with every error told in words on standard error."""
+    signal.signal(signal.SIGINT, _interrupted)
+    try:
+        command()
+        sys.stdout.flush()
+    except HardstandError as error:
+        return _told(error)
+    except BrokenPipeError:
+        return _quiet()
+    except SystemExit as end:
+        return end.code if isinstance(end.code, int) else int(end.code is not None)
+    except Exception as error:  # noqa: BLE001  the one boundary: a bug is told, never dumped
+        from hardstand.system.bug import reported
+
+        return _told(reported(error))
+    return 0
+
+
+def _interrupted(_signal: int, _frame: FrameType | None) -> NoReturn:
+    raise Interrupted("Interrupted. What was acknowledged is in the record.")
+
+
+def _quiet() -> int:
+    """The reader of a pipe went away: no more is written, and that is no fault."""
+    import os
+
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    return 0
+
+
+def _told(error: HardstandError) -> int:
+    for line in error.lines():
+        sys.stderr.write(line + "\n")
+    return error.exit_status

@@ -1,0 +1,60 @@
+"""What the quick questions do, without typer: status, open, why, walks, reckon.
+
+Both ways in call these: cli/front.py when the words are plain, the typer commands otherwise.
+"""
+
+from __future__ import annotations
+
+from hardstand.cli.session import Session, instant
+from hardstand.views.output import emit
+
+
+def status(here: Session, tail: str = "", *, at: str | None = None, json: bool = False) -> None:
+    """How each airframe stands, or one."""
+    from hardstand.flows import queries
+    from hardstand.views import status as view
+
+    now = instant(at)
+    reading = here.reading(now)
+    board = queries.board(reading, now or here.clock(reading).now(), tail)
+    emit(view.json_text(board) if json else view.text(board, one=bool(tail), plain=here.plain))
+
+
+def open_items(
+    here: Session,
+    tail: str = "",
+    *,
+    at: str | None = None,
+    json: bool = False,
+    csv: bool = False,
+    columns: bool = False,
+    **narrowed: str | int | None,
+) -> None:
+    """What is open; `narrowed` are the fields of queries.Filter."""
+    from hardstand.flows import queries
+    from hardstand.views import open_items as view
+
+    now = instant(at)
+    reading = here.reading(now)
+    only = queries.narrowed(narrowed)
+    found = queries.open_list(reading, now or here.clock(reading).now(), tail, only)
+    form = "columns" if columns else "json" if json else "csv" if csv else "text"
+    emit(view.render(found, form, plain=here.plain))
+
+
+def why(here: Session, what: str, *, at: str | None = None) -> None:
+    """Why an airframe or an entry stands as it does."""
+    from hardstand.flows import queries
+    from hardstand.views import why as view
+
+    now = instant(at)
+    reading = here.reading(now)
+    emit(view.text(queries.reasons(reading, now or here.clock(reading).now(), what)))
+
+
+def walks(here: Session, tail: str = "") -> None:
+    """Where open walks stand."""
+    from hardstand.flows.queries import open_walks
+    from hardstand.views.walks import walks_text
+
+    emit(walks_text(open_walks(here.reading(), tail)))
