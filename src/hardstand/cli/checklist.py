@@ -57,4 +57,7 @@ def adopt(
     pen = here.pen(here.who(by))
     found = papers.papers(pen.journal, [(str(f), read(f)) for f in yaml_files(files)])
     adopting.adopt(pen, found)
-    tell("Adopted: " + ", ".join(f"{p.kind.split('.')[0]} {p.id} {p.revision}" for p in found))
+    tell(
+        "Adopted: "
+        + ", ".join(f"{p.kind.split('.')[0]} {p.id} {p.revision}".rstrip() for p in found)
+    )

@@ -25,7 +25,15 @@ def run(argv: Sequence[str]) -> int:
     """Run the command line; the exit status."""
     if argv[:1] == ["reckon"]:
         return bounded(lambda: _reckon(argv[1:]))
-    return bounded(quick(argv) or _commands)
+    words = plain_first(argv)
+    return bounded(quick(words) or (lambda: _commands(words)))
+
+
+def plain_first(argv: Sequence[str]) -> list[str]:
+    """The words with `--plain` before the verb, wherever a person wrote it."""
+    ended = argv.index("--") if "--" in argv else len(argv)
+    rest = [w for i, w in enumerate(argv) if i > ended or w != "--plain"]
+    return ["--plain"] * (len(rest) < len(argv)) + rest
 
 
 def _reckon(words: Sequence[str]) -> None:
@@ -33,15 +41,15 @@ def _reckon(words: Sequence[str]) -> None:
 
     status = front(words)
     if status is None:
-        _commands()
+        _commands(["reckon", *words])
     else:
         raise SystemExit(status)
 
 
-def _commands() -> None:
+def _commands(words: Sequence[str]) -> None:
     from hardstand.cli.app import app
 
-    app()
+    app(list(words), prog_name="hardstand")
 
 
 def quick(argv: Sequence[str]) -> Callable[[], None] | None:
