@@ -169,7 +169,7 @@ def _preflight(facts: AirframeFacts, now: Instant, record: RecordFacts) -> tuple
         )
         return Preflight(state="none"), none
     until = later(done.at, hours=record.preflight_hours)
-    gaps = f", {done.gaps} steps not answered OK" if done.gaps else ""
+    gaps = f", {done.gaps} not answered OK" if done.gaps else ""
     told = f"walk {done.walk} finished by {done.by} on {done.checklist} {done.revision}{gaps}"
     state: PreflightState = "in_date" if now < until else "ran_out"
     words: str = told

@@ -14,8 +14,22 @@ def emit(text: str) -> None:
 
 def tell(text: str) -> None:
     """Write words for a person to standard error."""
-    sys.stderr.write(text + "\n")
+    sys.stderr.write(prose(text) + "\n")
     sys.stderr.flush()
+
+
+def prose(text: str) -> str:
+    """The text with each line wrapped at words where a terminal would break it anywhere."""
+    if not sys.stdout.isatty():
+        return text
+    import textwrap
+
+    columns = width()
+    return "\n".join(
+        wrapped
+        for line in text.split("\n")
+        for wrapped in (textwrap.wrap(line, columns, subsequent_indent="  ") or [""])
+    )
 
 
 def is_terminal() -> bool:

@@ -7,14 +7,19 @@ import select
 import shutil
 import sys
 import textwrap
+import time
 from typing import TextIO
 
 from hardstand.domain.asking import Ask
 from hardstand.domain.words import is_storable, too_long, visible
 from hardstand.errors import Interrupted
+from hardstand.views.themes import BARE, OFF, THEMES, Theme
 from hardstand.views.walk_screen import keys_sentence, lines, pages
 
 NUMBER = "0123456789-."
+BOUNCE_S = 0.3
+"""The same key again so soon is a glove's bounce or a key held down; ours, a setting."""
+THEME, BOUNCE = "HARDSTAND_THEME", "HARDSTAND_BOUNCE_MS"
 CLEAR = "\x1b[2J\x1b[H"
 LEFT = "Left. Everything answered is in the record."
 
@@ -31,10 +36,12 @@ class Piped:
         self._print(lines(question, 80, drawn=False))
         while True:
             self._print([question.prompt] if question.prompt else [])
-            reply = understood(question, self._line())
+            text = self._line()
+            reply = understood(question, text)
             if reply is not None:
                 return reply
-            self._print([not_taken(question), keys_sentence(question)])
+            keys = keys_sentence(question)
+            self._print([not_taken(question, text), *([keys] if keys else [])])
 
     def show(self, text: str) -> None:
         """Print words that ask nothing."""
@@ -54,19 +61,27 @@ class Piped:
 class Terminal:
     """Draws one screen a question and takes single keys; needs a real terminal."""
 
-    def __init__(self, source: TextIO, out: TextIO, *, drawn: bool) -> None:
+    def __init__(
+        self, source: TextIO, out: TextIO, *, theme: Theme = BARE, bounce_s: float = BOUNCE_S
+    ) -> None:
         self._source = source
         self._out = out
-        self._drawn = drawn
+        self._theme = theme
+        self._bounce_s = bounce_s
         self._said: list[str] = []
+        self._pressed = ("", 0.0)
 
     def ask(self, question: Ask) -> str:
         """Draw the question, hazards first where they do not fit beside it; take the reply."""
         columns, rows = shutil.get_terminal_size((80, 24))
         room = rows - len(self._above(columns)) - len(_wrapped(question.prompt, columns))
         reply = ""
-        for screen in pages(question, columns, room - (0 if question.prompt else 1)):
-            reply = self._answered(screen, columns)
+        try:
+            for screen in pages(question, columns, room - (0 if question.prompt else 1)):
+                reply = self._answered(screen, columns)
+        finally:
+            self._out.write(OFF if self._theme.ground else "")
+            self._out.flush()
         return reply
 
     def show(self, text: str) -> None:
@@ -81,24 +96,34 @@ class Terminal:
             reply = understood(question, text)
             if reply is not None:
                 return reply
-            self._said = [not_taken(question)]
+            self._said = [not_taken(question, text)]
 
     def _above(self, columns: int) -> list[str]:
         return [line for said in self._said for line in _wrapped(said, columns)]
 
     def _draw(self, question: Ask, columns: int) -> None:
-        found = [*self._above(columns), *lines(question, columns, drawn=self._drawn)]
+        drawn = lines(question, columns, drawn=True, theme=self._theme)
+        found = [*self._above(columns), *drawn]
         self._said = []
-        start = CLEAR if self._drawn else ""
-        self._out.write(start + "\n".join(found) + "\n")
+        self._out.write(self._theme.ground + CLEAR + "\n".join(found) + "\n")
         self._out.write("\n".join(_wrapped(question.prompt, columns - 8)) + " ")
         self._out.flush()
 
     def _key(self, question: Ask) -> str:
-        key = read_key(self._source, line_after=NUMBER if question.typed == "number" else "")
+        key = self._one_press(NUMBER if question.typed == "number" else "")
         if question.typed == "number" and key and key in NUMBER:
             return self._line(key)
         return key
+
+    def _one_press(self, line_after: str) -> str:
+        """A key, unless it is the last one again within the bounce time: then the next."""
+        while True:
+            key = read_key(self._source, line_after=line_after)
+            before, at = self._pressed
+            now = time.monotonic()
+            self._pressed = (key, now)
+            if key != before or not key or now - at >= self._bounce_s:
+                return key
 
     def _line(self, first: str) -> str:
         self._out.write(first)
@@ -117,14 +142,14 @@ def understood(question: Ask, text: str) -> str | None:
     if len(key) == 1 and key in question.keys:
         return key
     if key.isascii() and key.isdigit() and question.typed != "number":
-        return key if 1 <= int(key) <= len(question.choices) else None
+        return key if len(key) == 1 and 1 <= int(key) <= len(question.choices) else None
     return text.strip() if question.typed == "number" and text.strip() else None
 
 
-def not_taken(question: Ask) -> str:
+def not_taken(question: Ask, text: str) -> str:
     """What to say to a key or line that means nothing here."""
     if question.typed == "text":
-        return "That text cannot be kept: 4000 characters at most, in UTF-8. Type it again."
+        return too_long(text) or "That text is not whole UTF-8 and cannot be kept. Type it again."
     return "Nothing was answered: that key means nothing here."
 
 
@@ -174,4 +199,11 @@ def prompter(*, plain: bool) -> Piped | Terminal:
     dumb = os.environ.get("TERM", "") in {"", "dumb"}
     if plain or dumb or not (sys.stdin.isatty() and sys.stdout.isatty()):
         return Piped(sys.stdin, sys.stdout)
-    return Terminal(sys.stdin, sys.stdout, drawn=True)
+    theme = BARE if os.environ.get("NO_COLOR") else THEMES.get(os.environ.get(THEME, ""), BARE)
+    bounce = os.environ.get(BOUNCE, "")
+    return Terminal(
+        sys.stdin,
+        sys.stdout,
+        theme=theme,
+        bounce_s=int(bounce) / 1000 if bounce.isdigit() else BOUNCE_S,
+    )

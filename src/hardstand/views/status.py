@@ -12,6 +12,7 @@ from hardstand.domain.symbols import WORDS
 from hardstand.domain.verdict import Preflight, Verdict
 from hardstand.domain.words import visible
 from hardstand.flows.queries import Board
+from hardstand.views.output import prose
 from hardstand.views.tables import table
 
 HEADING = "Status (from the record)"
@@ -26,7 +27,7 @@ def text(board: Board, *, one: bool, plain: bool) -> str:
         newest = date_time(board.clock_behind, where)
         banner.append(f"CANNOT TELL what ran out: this clock is before the newest line, {newest}.")
     if one:
-        return "\n".join([*banner, *spoken(board.verdicts[0], where), FOOT])
+        return prose("\n".join([*banner, *spoken(board.verdicts[0], where), FOOT]))
     head = f"{HEADING}, as of {date_time(board.as_of, where)}"
     if not board.verdicts:
         return "\n".join([*banner, head, "No airframe yet: hardstand fleet load FLEET.yaml"])

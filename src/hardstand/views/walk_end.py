@@ -13,7 +13,7 @@ def told(state: WalkState) -> str:
     name += state.plan.checklist.revision
     not_ok = len([s for s in state.plan.steps if state.answer(s.id) != "OK"])
     if state.outcome == "finished":
-        return f"{name}: FINISHED, {not_ok} steps not OK. {NO_RELEASE}"
+        return f"{name}: FINISHED, {not_ok} not OK. {NO_RELEASE}"
     if state.outcome:
         ended = OUTCOMES[next(o for o in OUTCOMES if o == state.outcome)]
         return f"{name}: ended, {ended}. See `hardstand why {state.airframe}`."

@@ -1,7 +1,6 @@
 """A question of a walk as lines of text: the same words in the same order in every mode.
 
-Words carry the meaning; bold and reverse only decorate, and are left out in plain mode. No colour
-is set, so that any background keeps its contrast.
+Words carry the meaning; the theme only decorates, and is left out in plain mode.
 """
 
 from __future__ import annotations
@@ -11,25 +10,27 @@ from dataclasses import replace
 
 from hardstand.domain.asking import Ask, Block, Strip
 from hardstand.domain.words import visible
+from hardstand.views.themes import BARE, Theme
 
 MOST_COLUMNS = 72
 SIGNAL = {"warning": "WARNING (people)", "caution": "CAUTION (equipment)", "note": "NOTE"}
-BOLD, REVERSE, OFF = "\x1b[1m", "\x1b[1;7m", "\x1b[0m"
 SIDE_KEYS = "DAHBRZ"
 NARROW = 60
 """Under so many columns the strip is short, rules are left out, side keys are named by letter."""
 
 
-def lines(ask: Ask, columns: int, *, drawn: bool) -> list[str]:
-    """The question as lines no wider than `columns`; `drawn` allows bold, reverse and rules."""
+def lines(ask: Ask, columns: int, *, drawn: bool, theme: Theme = BARE) -> list[str]:
+    """The question as lines no wider than `columns`; `drawn` allows rules and the theme."""
     most = min(columns, MOST_COLUMNS)
     parts = []
     if ask.strip is not None:
-        parts.append(_strip(ask.strip, most))
+        parts.append(_strip(ask.strip, most, theme if drawn else None))
     hazards = [b for b in ask.blocks if b.kind in SIGNAL]
     rest = [b for b in ask.blocks if b.kind not in SIGNAL]
     groups = [g for g in (hazards, rest) if g]
-    parts.extend([line for b in g for line in _block(b, most, drawn=drawn)] for g in groups)
+    parts.extend(
+        [line for b in g for line in _block(b, most, theme if drawn else None)] for g in groups
+    )
     parts.append(_foot(ask, most))
     rule = ["-" * most] if drawn and most >= NARROW else []
     together = list[str]()
@@ -90,7 +91,7 @@ def _without_last_detail(blocks: tuple[Block, ...]) -> tuple[Block, ...]:
     return tuple(b for b in blocks if b is not gone)
 
 
-def _strip(strip: Strip, most: int) -> list[str]:
+def _strip(strip: Strip, most: int, theme: Theme | None) -> list[str]:
     marks = ["LATE" if strip.late else "", "DRAFT" if strip.draft else ""]
     walk = strip.walk if most >= NARROW else ""
     head = "  ".join(p for p in (strip.tail, walk, *marks) if p)
@@ -102,7 +103,11 @@ def _strip(strip: Strip, most: int) -> list[str]:
         tail = [following + counts.rjust(most - len(following))]
     else:
         tail = [_one_line(following, most), counts]
-    return [*_wrap(f"{head}  {zone}  {place}".rstrip(), most), _last(strip.last, most), *tail]
+    last = _last(strip.last, most)
+    if theme:
+        style = theme.fault if " FAULT " in last else theme.good if " OK " in last else ""
+        last = theme.paint(style, last)
+    return [*_wrap(f"{head}  {zone}  {place}".rstrip(), most), last, *tail]
 
 
 def _last(last: str, most: int) -> str:
@@ -116,20 +121,21 @@ def _one_line(text: str, most: int) -> str:
     return text if len(text) <= most else text[: most - 1].rstrip(" …") + "…"
 
 
-def _block(block: Block, most: int, *, drawn: bool) -> list[str]:
+def _block(block: Block, most: int, theme: Theme | None) -> list[str]:
     text = visible(block.text)
     if block.kind in SIGNAL:
         word = SIGNAL[block.kind]
         found = _wrap(f"{word} — {text}", most, "  ")
-        if drawn and block.kind != "note":
-            found[0] = found[0].replace(word, f"{REVERSE}{word}{OFF}", 1)
+        if theme and block.kind != "note":
+            found[0] = found[0].replace(word, theme.paint(theme.hazard, word), 1)
         return found
     if block.kind == "do":
         found = _wrap(text, most, "      ")
-        return [f"{BOLD}{line}{OFF}" for line in found] if drawn else found
-    indent = "      " if block.kind == "detail" and most >= 60 else "  "
+        return [theme.paint(theme.step, line) for line in found] if theme else found
+    indent = "      " if block.kind == "detail" and most >= NARROW else "  "
     lead = indent if block.kind in {"detail", "line"} else ""
-    return _wrap(text, most, indent, lead)
+    found = _wrap(text, most, indent, lead)
+    return [theme.paint(theme.detail, line) for line in found] if theme else found
 
 
 def _foot(ask: Ask, most: int) -> list[str]:

@@ -8,6 +8,7 @@ from hardstand.domain.facts import Act, OpenEntry
 from hardstand.domain.quantity import date_time, zone
 from hardstand.domain.words import visible
 from hardstand.flows.queries import Why
+from hardstand.views.output import prose
 from hardstand.views.status import symbol_words
 
 
@@ -28,7 +29,7 @@ def text(why: Why) -> str:
         for number in reason.entries:
             if number in entries:
                 found += [f"    {_act(a, where)}" for a in entries[number].acts]
-    return "\n".join(found)
+    return prose("\n".join(found))
 
 
 def _entry(tail: str, entry: OpenEntry, where: tzinfo) -> list[str]:
