@@ -22,7 +22,7 @@ def prose(text: str) -> str:
     """The text with each line wrapped at words where a terminal would break it anywhere."""
     if not sys.stdout.isatty():
         return text
-    import textwrap
+    import textwrap  # noqa: PLC0415  it loads re, and a pipe never needs it
 
     columns = width()
     return "\n".join(
