@@ -124,8 +124,7 @@ def _about_units(checklist: Checklist, fit: Fit) -> Iterator[Finding]:
             code="HS322" if feeds else "HS321",
             level="error",
             step="",
-            field=("units", unit),
-            where="fit",
+            field=f"fit.units.{unit}",
             message=f"Nobody would notice if {unit} alone failed: every check would still be good."
             if feeds
             else f"Nothing in the list proves {unit}.",
@@ -136,8 +135,7 @@ def _about_units(checklist: Checklist, fit: Fit) -> Iterator[Finding]:
             code="HS323",
             level="advice",
             step="",
-            field=("units", group[0]),
-            where="fit",
+            field=f"fit.units.{group[0]}",
             message=f"If one of {', '.join(group)} failed, the checks could not tell which.",
             hint="Add a check that only one of them can fail, or tell them apart under causes.",
         )
@@ -150,8 +148,7 @@ def _about_controls(checklist: Checklist, fit: Fit) -> Iterator[Finding]:
                 code="HS321",
                 level="advice",
                 step="",
-                field=("controls", control),
-                where="fit",
+                field=f"fit.controls.{control}",
                 message=f"Nothing in the list proves the control {fit.controls[control].plate}.",
                 hint=f"Add {control} to proves of a step that works it in every position.",
             )
@@ -163,7 +160,7 @@ def _about_airframes(checklist: Checklist, fit: Fit) -> Iterator[Finding]:
             code="HS324",
             level="error",
             step=next(s.id for s in checklist.steps if name in s.proves),
-            field=("proves",),
+            field="proves",
             message=f"{fit.functions[name].title} is proved only where {where}.",
             hint="Add a step that proves it on the other airframes, or drop the condition.",
         )
@@ -186,7 +183,7 @@ def _about_reassembly(checklist: Checklist, fit: Fit) -> Iterator[Finding]:
                     code="HS325",
                     level="error",
                     step=step.id,
-                    field=("sets",),
+                    field="sets",
                     message=f"{checklist.number(step.id)} takes {fit.items[name].title} apart, "
                     "and no later step proves anything once it is back.",
                     hint="Put a proving step after it, or set an item of kind proof here that the "

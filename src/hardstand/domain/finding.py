@@ -6,26 +6,22 @@ Knows nothing of files; `diagnostic` holds the same thing once it has a place in
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
 
 from hardstand.domain.diagnostic import Level
-
-Field = tuple[str | int, ...]
-"""Keys and list places down to a value, as `("warning", 0, "avoid")`; empty for the whole."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Finding:
-    """One finding in a list, or in the fit it is for.
+    """One finding in one list and its fit.
 
-    `step` is a step id, or empty. `field` goes down from that step, or with no step from the top
-    of the file that `where` names. A field that the file does not have stands for what is missing.
+    `step` is a step id, or empty for the whole list. `field` is a dotted path down from that step,
+    as `warning.0.avoid`; with no step down from the top of the list, or of the fit when it begins
+    with `fit.`; empty for the whole. Places in a list count from 0.
     """
 
     code: str
     level: Level
     step: str
-    field: Field
+    field: str
     message: str
     hint: str = ""
-    where: Literal["list", "fit"] = "list"

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from hardstand.domain.checklist import Checklist, Fit
-from hardstand.domain.finding import Field, Finding
+from hardstand.domain.finding import Finding
 from hardstand.domain.ledger_paths import Leg, condition
 
 _SAID = {"fault": "FAULT", "skipped": "SKIPPED", "blocked": "cannot start"}
@@ -20,7 +20,7 @@ class Told:
     """A finding's words and where they belong: a step and a field of it."""
 
     step: str
-    field: Field
+    field: str
     message: str
     hint: str
 
@@ -56,7 +56,7 @@ class LedgerWords:
         opener = self._mover(item, path)
         return Told(
             step=self._steps[opener].id,
-            field=("sets",),
+            field="sets",
             message=f"{self._title(item)} stays {value}: {self.way(path)}, end of the list.",
             hint=self._why_left(item, opener, path),
         )
@@ -68,7 +68,7 @@ class LedgerWords:
         step = self._last(path)
         return Told(
             step=self._steps[step].id,
-            field=("sets",),
+            field="sets",
             message=f"{stand} stand together: {self.way(path)}.",
             hint=f"The fit forbids it. Ask for the safe value at {self._numbers[step]} with "
             "must_be, or change the order.",
@@ -79,7 +79,7 @@ class LedgerWords:
         titles = ", ".join(self._title(name) for name in about)
         return Told(
             step=self._steps[self._last(path)].id,
-            field=("sets",),
+            field="sets",
             message=f"Nobody could close up safely after {self.way(path)}; away: {titles}.",
             hint="Give these items actions home in the fit, with what each needs, so that an "
             "order exists.",
@@ -95,7 +95,7 @@ class LedgerWords:
         asks = f"{number} needs" if own else f"The fit's action for {number} needs"
         return Told(
             step=step.id,
-            field=("must_be",) if own else ("sets",),
+            field="must_be" if own else "sets",
             message=f"{asks} {self._title(item)} {value}, but it stands {state[item]}: "
             f"{self.way(path)}, then {number}.",
             hint=f"Bring it to {value} before {number} on this way, or pass {number} over.",
@@ -106,7 +106,7 @@ class LedgerWords:
         item, value = about
         return Told(
             step=self._steps[index].id,
-            field=("sets",),
+            field="sets",
             message=f"{self._numbers[index]} moves {self._title(item)} to {value}, where it "
             f"already stands: {self.way(path)}.",
             hint=f"Ask for {item}: {value} with must_be instead, or bring it home in between.",
@@ -119,7 +119,7 @@ class LedgerWords:
             code="HS306",
             level="advice",
             step="",
-            field=(),
+            field="",
             message=f"The list has more than {cap} situations, so each item was followed by "
             "itself: findings that say possibly may never happen, and close-up was not proved "
             "from everywhere." + (f" Nothing was proved about: {nothing}." if nothing else ""),

@@ -273,7 +273,7 @@ def too_many_moves(
             code="HS311" if fewest.exact else "HS312",
             level="advice",
             step="",
-            field=("steps",),
+            field="steps",
             message=f"This order makes {now} moves between zones; {enough}.",
             hint=f"Move {'; then '.join(says)}." if says else "",
         ),

@@ -48,5 +48,5 @@ def read_cold(checklist: Checklist, fit: Fit) -> tuple[Finding, ...]:
     """
     found = [finding for rule in _RULES for finding in rule(checklist, fit)]
     place = {step.id: index for index, step in enumerate(checklist.steps, start=1)}
-    found.sort(key=lambda f: (place.get(f.step, 0), f.code, [str(part) for part in f.field]))
+    found.sort(key=lambda f: (place.get(f.step, 0), f.code, f.field))
     return tuple(found)

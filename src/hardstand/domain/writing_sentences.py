@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterator
 
 from hardstand.domain.checklist import Checklist, Fit, Peril, Step, Zone
-from hardstand.domain.finding import Field, Finding
+from hardstand.domain.finding import Finding
 from hardstand.domain.writing_vocabulary import ALSO_NOUNS, SMALL_WORDS, VERBS
 
 _KINDS_OF_VERB: dict[str, tuple[str, ...]] = {
@@ -46,9 +46,8 @@ def _first(sentence: str) -> str:
     return words[0].strip(",.;:").lower() if words else ""
 
 
-def _advice(code: str, step: Step, field: str | Field, message: str, hint: str) -> Finding:
-    at = (field,) if isinstance(field, str) else field
-    return Finding(code=code, level="advice", step=step.id, field=at, message=message, hint=hint)
+def _advice(code: str, step: Step, field: str, message: str, hint: str) -> Finding:
+    return Finding(code=code, level="advice", step=step.id, field=field, message=message, hint=hint)
 
 
 def a_verb_comes_first(checklist: Checklist, _fit: Fit) -> Iterator[Finding]:
@@ -78,29 +77,27 @@ def sentences_are_short(checklist: Checklist, _fit: Fit) -> Iterator[Finding]:
     for place, zone in enumerate(checklist.zones):
         for kind, perils in (("warning", zone.warning), ("caution", zone.caution)):
             for n, peril in enumerate(perils):
-                where = ("zones", place, kind, n)
+                where = f"zones.{place}.{kind}.{n}"
                 yield from _long_peril("", where, peril, zone)
     for step in checklist.steps:
         number = checklist.number(step.id)
         if len(step.do) > DO_LENGTH:
             said = f"{number} is {len(step.do)} characters long; {DO_LENGTH} fill three lines."
             yield _advice("HS423", step, "do", said, "Move the how to good, bad or a note.")
-        texts: list[tuple[Field, str, int]] = [(("do",), step.do, DO_WORDS)]
-        texts += [((f,), getattr(step, f), TEXT_WORDS) for f in ("why", "good", "bad")]
-        texts += [(("note", n), text, TEXT_WORDS) for n, text in enumerate(step.note)]
+        texts = [("do", step.do, DO_WORDS)]
+        texts += [(f, getattr(step, f), TEXT_WORDS) for f in ("why", "good", "bad")]
+        texts += [(f"note.{n}", text, TEXT_WORDS) for n, text in enumerate(step.note)]
         for field, text, most in texts:
             for sentence in _sentences(text):
                 if len(_words(sentence)) > most:
-                    said = (
-                        f"{number} has a sentence of {len(_words(sentence))} words in {field[0]}."
-                    )
+                    said = f"{number} has a sentence of {len(_words(sentence))} words in {field}."
                     yield _advice("HS423", step, field, said, f"Cut it: at most {most} words.")
         for kind, perils in (("warning", step.warning), ("caution", step.caution)):
             for n, peril in enumerate(perils):
-                yield from _long_peril(step.id, (kind, n), peril, None)
+                yield from _long_peril(step.id, f"{kind}.{n}", peril, None)
 
 
-def _long_peril(step: str, field: Field, peril: Peril, zone: Zone | None) -> Iterator[Finding]:
+def _long_peril(step: str, field: str, peril: Peril, zone: Zone | None) -> Iterator[Finding]:
     for name in ("hazard", "consequence", "avoid"):
         for sentence in _sentences(getattr(peril, name)):
             if len(_words(sentence)) > WARNING_WORDS:
@@ -109,7 +106,7 @@ def _long_peril(step: str, field: Field, peril: Peril, zone: Zone | None) -> Ite
                     code="HS423",
                     level="advice",
                     step=step,
-                    field=(*field, name),
+                    field=f"{field}.{name}",
                     message=f"'{name}' {where} has a sentence of {len(_words(sentence))} words.",
                     hint=f"Cut it: at most {WARNING_WORDS} words.",
                 )

@@ -45,8 +45,7 @@ def gates_lead_safely_on(checklist: Checklist, fit: Fit) -> Iterator[Finding]:
 
 
 def _error(code: str, step: Step, field: str, message: str, hint: str) -> Finding:
-    at = (field,) if field else ()
-    return Finding(code=code, level="error", step=step.id, field=at, message=message, hint=hint)
+    return Finding(code=code, level="error", step=step.id, field=field, message=message, hint=hint)
 
 
 def _is_guarded(step: Step, fit: Fit) -> bool:
@@ -74,7 +73,7 @@ def counted_things_are_counted(checklist: Checklist, fit: Fit) -> Iterator[Findi
                     code="HS407",
                     level="error",
                     step=step.id,
-                    field=("kind",),
+                    field="kind",
                     message=said,
                     hint=hint,
                 )
@@ -105,7 +104,7 @@ def limits_are_two_numbers(checklist: Checklist, _fit: Fit) -> Iterator[Finding]
                     code="HS408",
                     level="error",
                     step=step.id,
-                    field=(field,),
+                    field=field,
                     message=f"{checklist.number(step.id)} gives a limit as '{found[0]}'.",
                     hint="Give the lowest and the highest number, with the unit the meter shows.",
                 )
@@ -115,7 +114,7 @@ def limits_are_two_numbers(checklist: Checklist, _fit: Fit) -> Iterator[Finding]
                 code="HS408",
                 level="error",
                 step=step.id,
-                field=(missing,),
+                field=missing,
                 message=f"{checklist.number(step.id)} reads a number that nothing can judge: "
                 f"{missing} is missing.",
                 hint="Give unit, and accept with low and high.",
@@ -136,7 +135,7 @@ def references_lead_somewhere(checklist: Checklist, _fit: Fit) -> Iterator[Findi
                 code="HS409",
                 level="error",
                 step=step.id,
-                field=("ref",),
+                field="ref",
                 message=f"{checklist.number(step.id)} has no reference: '{step.ref.strip()}'.",
                 hint="Name book and paragraph; where there is none, write common practice.",
             )
@@ -161,7 +160,7 @@ def the_gravest_come_early(checklist: Checklist, fit: Fit) -> Iterator[Finding]:
                     code="HS410",
                     level="error",
                     step=step.id,
-                    field=("critical",),
+                    field="critical",
                     message=f"{checklist.number(step.id)} is critical, but comes {position} of "
                     f"{len(here)} in its zone.",
                     hint=f"Move it before {checklist.number(checklist.steps[free[0]].id)}.",
@@ -186,7 +185,7 @@ def the_gravest_are_looked_at_last(checklist: Checklist, fit: Fit) -> Iterator[F
                 code="HS411",
                 level="error",
                 step=step.id,
-                field=("repeat_at_end",),
+                field="repeat_at_end",
                 message=f"{checklist.number(step.id)} is critical, but {fit.items[name].title} "
                 f"moves again at {checklist.number(checklist.steps[last].id)} and no critical "
                 "step looks at it after that.",
@@ -222,7 +221,7 @@ def zones_are_short_and_the_walk_ends(checklist: Checklist, _fit: Fit) -> Iterat
                 code="HS412",
                 level="advice",
                 step="",
-                field=("zones", place),
+                field=f"zones.{place}",
                 message=f"{zone.title} has {count} steps.",
                 hint=f"Cut it at a natural pause: at most {MOST_STEPS} are kept in mind.",
             )
@@ -234,7 +233,7 @@ def zones_are_short_and_the_walk_ends(checklist: Checklist, _fit: Fit) -> Iterat
             code="HS412",
             level="advice",
             step=last.id,
-            field=("do",),
+            field="do",
             message=f"The last step, {checklist.number(last.id)}, does not say that the walk is "
             "complete.",
             hint="End with a step that says so, so that nobody takes the walk up again.",
@@ -295,7 +294,7 @@ def forgettable_steps_have_a_reminder(checklist: Checklist, _fit: Fit) -> Iterat
                 code="HS413",
                 level="advice",
                 step=step.id,
-                field=(),
+                field="",
                 message=f"{checklist.number(step.id)} is easily left out: {', '.join(met)}.",
                 hint="Give it a note, a count, evidence, or an item that the ledger asks for.",
             )

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 
 from hardstand.domain.checklist import Checklist, Fit, Peril, Step, Zone
 from hardstand.domain.diagnostic import Level
-from hardstand.domain.finding import Field, Finding
+from hardstand.domain.finding import Finding
 
 Raises = Callable[[Checklist, Fit, Step], bool]
 
@@ -169,7 +169,7 @@ def _unwarned(checklist: Checklist, step: Step, topic: Topic) -> Finding:
         code="HS401",
         level=topic.level,
         step=step.id,
-        field=("warning",),
+        field="warning",
         message=f"{number} comes with no warning about {topic.about} at or before it.{where}",
         hint="Put it at this step or at the head of its zone.",
     )
@@ -191,7 +191,7 @@ def perils_are_whole_and_ask_nothing(checklist: Checklist, _fit: Fit) -> Iterato
                     code="HS402",
                     level="error",
                     step=step,
-                    field=(*field, name),
+                    field=f"{field}.{name}",
                     message=f"'{name}' of this {_kind(field)} is empty.",
                     hint="Say what can happen, to whom or what, and how to keep clear of it.",
                 )
@@ -206,20 +206,20 @@ def perils_are_whole_and_ask_nothing(checklist: Checklist, _fit: Fit) -> Iterato
             )
 
 
-def _kind(field: Field) -> str:
+def _kind(field: str) -> str:
     return "caution" if "caution" in field else "warning"
 
 
-def _perils(checklist: Checklist) -> Iterator[tuple[str, Field, Peril]]:
+def _perils(checklist: Checklist) -> Iterator[tuple[str, str, Peril]]:
     """Every warning and caution with its step (empty for a zone's) and its field."""
     for place, zone in enumerate(checklist.zones):
         for kind, group in (("warning", zone.warning), ("caution", zone.caution)):
             for n, peril in enumerate(group):
-                yield "", ("zones", place, kind, n), peril
+                yield "", f"zones.{place}.{kind}.{n}", peril
     for step in checklist.steps:
         for kind, group in (("warning", step.warning), ("caution", step.caution)):
             for n, peril in enumerate(group):
-                yield step.id, (kind, n), peril
+                yield step.id, f"{kind}.{n}", peril
 
 
 def warnings_are_few(checklist: Checklist, _fit: Fit) -> Iterator[Finding]:
@@ -231,18 +231,13 @@ def warnings_are_few(checklist: Checklist, _fit: Fit) -> Iterator[Finding]:
     if len(warned) * 4 > len(checklist.steps):
         said = f"{len(warned)} of {len(checklist.steps)} steps carry a warning of their own."
         hint = "Put what holds for a whole zone at its head: each repeat is read less."
-        yield Finding(code="HS404", level="advice", step="", field=(), message=said, hint=hint)
+        yield Finding(code="HS404", level="advice", step="", field="", message=said, hint=hint)
     for step in warned:
         if len(step.warning) > 2:
             said = f"{checklist.number(step.id)} carries {len(step.warning)} warnings."
             hint = "Keep two, the gravest first; make a gate of the rest or move it to the zone."
             yield Finding(
-                code="HS404",
-                level="advice",
-                step=step.id,
-                field=("warning",),
-                message=said,
-                hint=hint,
+                code="HS404", level="advice", step=step.id, field="warning", message=said, hint=hint
             )
     for zone in checklist.zones:
         yield from _repeated(checklist, zone)
@@ -257,7 +252,7 @@ def _repeated(checklist: Checklist, zone: Zone) -> Iterator[Finding]:
                     code="HS404",
                     level="advice",
                     step=step.id,
-                    field=("warning",),
+                    field="warning",
                     message=f"{checklist.number(step.id)} repeats a warning of its zone.",
                     hint="Give it once, where it is first needed.",
                 )
@@ -298,16 +293,16 @@ def nothing_unsafe_is_asked(checklist: Checklist, _fit: Fit) -> Iterator[Finding
                     )
 
 
-def _texts(step: Step) -> Iterator[tuple[Field, str]]:
+def _texts(step: Step) -> Iterator[tuple[str, str]]:
     for field in ("do", "touch", "why", "good", "bad", "sounds_good", "sounds_bad", "evidence"):
-        yield (field,), getattr(step, field)
-    yield from ((("note", n), text) for n, text in enumerate(step.note))
+        yield field, getattr(step, field)
+    yield from ((f"note.{n}", text) for n, text in enumerate(step.note))
     for n, cause in enumerate(step.causes):
-        yield ("causes", n, "cause"), cause.cause
-        yield ("causes", n, "confirm"), cause.confirm
+        yield f"causes.{n}.cause", cause.cause
+        yield f"causes.{n}.confirm", cause.confirm
     for kind, group in (("warning", step.warning), ("caution", step.caution)):
         for n, peril in enumerate(group):
-            yield (kind, n, "avoid"), peril.avoid
+            yield f"{kind}.{n}.avoid", peril.avoid
 
 
 RULES = (

@@ -129,8 +129,3 @@ def units(*ids: str) -> dict[str, Unit]:
 def functions(**fed_by: str) -> dict[str, Function]:
     """Functions titled by their ids, each with the units that feed it, between commas."""
     return {i: Function(title=i, fed_by=tuple(names(feeds))) for i, feeds in fed_by.items()}
-
-
-def dotted(field: Iterable[str | int]) -> str:
-    """A field as `warning.0.avoid`."""
-    return ".".join(str(part) for part in field)

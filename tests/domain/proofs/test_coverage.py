@@ -5,17 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from domain.proofs.models import checks, leaves, model
-from domain.proofs.tables import (
-    checklist,
-    dotted,
-    fit,
-    functions,
-    item,
-    names,
-    sections,
-    step,
-    units,
-)
+from domain.proofs.tables import checklist, fit, functions, item, names, sections, step, units
 from hardstand.domain.checklist import Checklist, Control, Fit
 from hardstand.domain.coverage import (
     alike,
@@ -26,7 +16,6 @@ from hardstand.domain.coverage import (
     units_behind,
     unproved,
 )
-from hardstand.domain.finding import Finding
 
 ROWS = sections("proof_model.txt")
 NAMED = names(ROWS["checks"][0][0])
@@ -65,12 +54,8 @@ KIT = fit(
 )
 
 
-def _place(finding: Finding) -> str:
-    return dotted(("fit", *finding.field) if finding.where == "fit" else finding.field)
-
-
 def _found(steps: Checklist, kit: Fit = KIT) -> list[tuple[str, str, str, str, str]]:
-    return [(f.code, f.level, f.step, _place(f), f.message) for f in cover(steps, kit)]
+    return [(f.code, f.level, f.step, f.field, f.message) for f in cover(steps, kit)]
 
 
 def test_units_behind_follow_functions_and_controls() -> None:

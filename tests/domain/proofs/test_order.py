@@ -58,7 +58,7 @@ def test_block_moves_of_vector_w1() -> None:
 
 def test_the_author_of_vector_w1_is_told_in_step_numbers() -> None:
     (found,) = too_many_moves(W1, W1_FIT)
-    assert (found.code, found.level, found.field) == ("HS311", "advice", ("steps",))
+    assert (found.code, found.level, found.field) == ("HS311", "advice", "steps")
     assert found.message == "This order makes 12 moves between zones; 8 are enough."
     assert found.hint == (
         "Move 2.03 after 1.03 (saves 1); then 4.01 after 2.04 (saves 2); "

@@ -16,7 +16,7 @@ from domain.proofs.sound_list import (
     with_zone,
     without,
 )
-from domain.proofs.tables import checklist, dotted, fit, item, sections, step
+from domain.proofs.tables import checklist, fit, item, sections, step
 from hardstand.domain.checklist import Cause, Checklist, Peril
 from hardstand.domain.coverage import cover
 from hardstand.domain.ledger_proof import prove
@@ -26,7 +26,7 @@ Told = tuple[str, str, str, str, str]
 
 
 def _told(steps: Checklist) -> list[Told]:
-    return [(f.code, f.level, f.step, dotted(f.field), f.message) for f in read_cold(steps, FIT)]
+    return [(f.code, f.level, f.step, f.field, f.message) for f in read_cold(steps, FIT)]
 
 
 def _hints(steps: Checklist) -> list[str]:
