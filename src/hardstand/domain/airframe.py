@@ -19,6 +19,7 @@ from hardstand.domain.facts import (
     Act,
     AirframeFacts,
     Finished,
+    Folded,
     Line,
     OpenEntry,
     OpenWalk,
@@ -66,15 +67,42 @@ def fold(ground: Ground, entries: Iterable[Entry]) -> AirframeFacts:
         ground: the airframe as the fleet file describes it.
         entries: every status-bearing entry of that airframe, in any order.
     """
+    return folded(ground, entries).facts
+
+
+def folded(ground: Ground, entries: Iterable[Entry]) -> Folded:
+    """The fold of all entries of one airframe, kept so that later ones can be added."""
     work = _Work(ground)
     for entry in in_order(entries):
         work.take(entry)
-    return work.facts()
+    return work.result()
+
+
+def fold_on(known: Folded, entries: Iterable[Entry]) -> Folded | None:
+    """The same fold, taken up where it stopped: entries later in order than all it has taken.
+
+    What closed entries said is not kept, so that the cost does not grow with an airframe's past:
+    None when an entry acts on one of them, and only a fold of everything can tell.
+    """
+    work = _Work.after(known)
+    try:
+        for entry in in_order(entries):
+            work.take(entry)
+    except _NeedsThePast:
+        return None
+    return work.result()
+
+
+class _NeedsThePast(Exception):
+    """An entry acts on something that was closed before a fold was gone on with."""
 
 
 @dataclass(slots=True)
 class _Work:
-    """The fold's scratch: mutable inside one call of `fold`, never seen outside."""
+    """The fold's scratch: mutable inside one fold, never seen outside.
+
+    `goes_on` means that `closed` holds only what was closed since the fold was taken up again.
+    """
 
     ground: Ground
     open: dict[str, OpenEntry] = field(default_factory=dict)
@@ -86,6 +114,33 @@ class _Work:
     raised: dict[str, int] = field(default_factory=dict)
     unknown: list[str] = field(default_factory=list)
     finished: Finished | None = None
+    goes_on: bool = False
+
+    @classmethod
+    def after(cls, known: Folded) -> _Work:
+        facts = known.facts
+        return cls(
+            ground=Ground(
+                tail=facts.tail,
+                type=facts.type,
+                fits=facts.fits,
+                short=facts.short,
+                serials=facts.serials or {},
+                entries_before={},
+            ),
+            open={e.number: e for e in facts.open},
+            lines={line.item: line for line in facts.lines},
+            line_heads=dict(known.line_heads),
+            walks={w.walk: w for w in facts.walks},
+            proved=dict(facts.proved or {}),
+            raised=dict(facts.raised or {}),
+            unknown=list(facts.unknown),
+            finished=facts.finished,
+            goes_on=True,
+        )
+
+    def result(self) -> Folded:
+        return Folded(facts=self.facts(), line_heads=self.line_heads)
 
     def facts(self) -> AirframeFacts:
         return AirframeFacts(
@@ -310,10 +365,11 @@ class _Work:
 
     def _reopened(self, entry: Entry, body: Any) -> OpenEntry | None:
         """A closed entry that a graver act names without having seen the closing."""
-        item = self.closed.get(body.number)
-        if item is None or not isinstance(body, b.SymbolRaised | b.ActionRecorded):
+        if not isinstance(body, b.SymbolRaised | b.ActionRecorded):
             return None
-        return self.closed.pop(body.number)
+        if self.goes_on and body.number not in self.closed:
+            raise _NeedsThePast
+        return self.closed.pop(body.number, None)
 
 
 def _union(one: tuple[str, ...], other: tuple[str, ...]) -> tuple[str, ...]:

@@ -5,10 +5,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Any, TypeAlias
 
 from hardstand.domain.ids import entry_ref
 from hardstand.domain.quantity import Instant
+
+Line: TypeAlias = tuple[
+    str, int, int, Instant, str, str | None, str | None, str, int, bytes, bytes, bytes, bytes | None
+]
+"""An entry as a plain tuple of its fields in order, as a store reads it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +40,13 @@ class Entry:
     prev: bytes
     digest: bytes
     signature: bytes | None = None
+
+    def __iter__(self) -> Iterator[Any]:
+        """Its fields in order, so that an entry unpacks as a `Line` does."""
+        return iter((
+            self.device, self.seq, self.tick, self.at, self.author, self.airframe, self.walk,
+            self.kind, self.version, self.body, self.prev, self.digest, self.signature,
+        ))  # fmt: skip
 
     @property
     def ref(self) -> str:

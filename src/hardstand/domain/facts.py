@@ -142,6 +142,14 @@ class AirframeFacts:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Folded:
+    """A fold that can be gone on with: its facts, and the last acts on each ledger item ever."""
+
+    facts: AirframeFacts
+    line_heads: Mapping[str, tuple[str, ...]]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class RecordFacts:
     """What is true of the whole record: its kind, settings in force, who flies what."""
 

@@ -1,0 +1,94 @@
+"""A fold taken up where it stopped says the same as one fold of everything, or says it cannot."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from builders import IO, MORNING, entry
+from hardstand.domain import bodies as b
+from hardstand.domain.airframe import Ground, fold_on, folded
+from hardstand.domain.bodies import KINDS
+from hardstand.domain.entry import Entry, bears_on_status
+from hardstand.domain.quantity import later
+
+GROUND = Ground(
+    tail="QM-161", type="low", fits=(), short="161", serials={}, entries_before={"A": 0}
+)
+NUMBERS = st.sampled_from(["161-A01", "161-A02", "161-B01"])
+ITEMS = st.sampled_from(["battery", "panel"])
+PLACES = st.sampled_from(["SHUT", "OPEN"])
+DIGESTS = st.lists(st.integers(0, 11), max_size=6, unique=True)
+SYMBOLS = st.sampled_from(["X", "-", "/"])
+
+BEARING = sorted(
+    {cls for (kind, _), cls in KINDS.items() if bears_on_status(kind, "QM-161")} - {b.Adopted},
+    key=lambda cls: cls.__name__,
+)
+
+
+def _named(cls: type[Any]) -> st.SearchStrategy[Any]:
+    """Any body of a class, whose names meet other bodies' names often."""
+    known: dict[str, st.SearchStrategy[Any]] = {
+        "by": st.just(IO), "seen": st.just(()), "number": NUMBERS, "other": NUMBERS,
+        "item": ITEMS, "to": PLACES, "home": st.just("SHUT"), "from_": PLACES,
+        "symbol": SYMBOLS, "found_at": st.just(""), "made_at": st.just(""),
+        "functions": st.just(("rx",)), "untested": st.sampled_from([(), ("rx",)]),
+        "proved": st.sampled_from([(), ("rx",)]), "text": st.just("words"),
+        "purpose": st.just("preflight"), "outcome": st.sampled_from(["finished", "taken_away"]),
+    }  # fmt: skip
+    fields = cls.__dataclass_fields__
+    return st.builds(cls, **{name: how for name, how in known.items() if name in fields})
+
+
+@st.composite
+def _histories(draw: st.DrawFn) -> list[Entry]:
+    """Entries of one airframe in order; each may have seen some of the lines before it."""
+    made = list[Entry]()
+    for n in range(draw(st.integers(1, 12))):
+        body = draw(st.sampled_from(BEARING).flatmap(_named))
+        if hasattr(body, "seen"):
+            seen = tuple(made[i].digest.hex() for i in draw(DIGESTS) if i < n)
+            body = type(body)(
+                **{f: getattr(body, f) for f in body.__dataclass_fields__ if f != "seen"}, seen=seen
+            )
+        device = draw(st.sampled_from("AB"))
+        walk = draw(st.sampled_from([None, "A1", "B1"]))
+        at = later(MORNING, seconds=60 * n)
+        line = entry(body, device=device, seq=n + 1, tick=n + 1, at=at, walk=walk)
+        newer = draw(st.integers(0, 9)) == 0
+        made.append(replace(line, version=99) if newer else line)
+    return made
+
+
+@given(entries=_histories(), cut=st.integers(0, 12))
+def test_a_fold_gone_on_with_is_the_fold_of_everything_or_none(
+    entries: list[Entry], cut: int
+) -> None:
+    before = folded(GROUND, entries[:cut])
+    after = fold_on(before, entries[cut:])
+    if after is not None:
+        assert after == folded(GROUND, entries)
+
+
+def test_an_act_on_an_entry_closed_before_needs_the_past() -> None:
+    raised = entry(b.DefectRaised(number="161-A01", symbol="/", text="hum", by=IO), seq=1)
+    seen = (raised.digest.hex(),)
+    cleared = entry(b.DefectCleared(number="161-A01", text="ok", by=IO, seen=seen), seq=2)
+    graver = entry(b.SymbolRaised(number="161-A01", symbol="X", reason="smoke", by=IO, seen=seen),
+                   device="B", seq=3)  # fmt: skip
+    assert fold_on(folded(GROUND, [raised, cleared]), [graver]) is None
+    assert [e.symbol for e in folded(GROUND, [raised, cleared, graver]).facts.open] == ["X"]
+
+
+def test_the_past_is_not_needed_for_what_opened_and_closed_since() -> None:
+    raised = entry(b.DefectRaised(number="161-A01", symbol="/", text="hum", by=IO), seq=1)
+    seen = (raised.digest.hex(),)
+    cleared = entry(b.DefectCleared(number="161-A01", text="ok", by=IO, seen=seen), seq=2)
+    graver = entry(b.SymbolRaised(number="161-A01", symbol="X", reason="smoke", by=IO, seen=seen),
+                   device="B", seq=3)  # fmt: skip
+    gone_on = fold_on(folded(GROUND, []), [raised, cleared, graver])
+    assert gone_on == folded(GROUND, [raised, cleared, graver])
