@@ -41,6 +41,10 @@ trees = st.recursive(
 """Plain trees that have a canonical form."""
 
 
+st.register_type_strategy(int, st.integers(-(2**53) + 1, 2**53 - 1))
+"""Whole numbers are those that every reader of JSON agrees on."""
+
+
 def bodies(cls: type[Any]) -> st.SearchStrategy[Any]:
     """Bodies of one class, every field drawn by its type."""
     if cls is b.Adopted:

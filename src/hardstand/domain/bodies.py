@@ -11,27 +11,81 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Literal, TypeAlias
 
-from hardstand.domain.checklist import ItemKind, Symbol
+from hardstand.domain.bodies_log import (
+    ActionRecorded,
+    AttemptRefused,
+    Condition,
+    DefectCleared,
+    DefectDeferred,
+    DefectExtended,
+    DefectNoted,
+    DefectProlonged,
+    DefectProved,
+    DefectRaised,
+    DefectRejected,
+    DefectRetested,
+    DefectRuled,
+    DefectSameAs,
+    DefectSettled,
+    DefectVoided,
+    SymbolLimited,
+    SymbolLowered,
+    SymbolRaised,
+)
+from hardstand.domain.bodies_people import (
+    ClockObserved,
+    DaybookMarked,
+    Granted,
+    HeadSeen,
+    NotMine,
+    PersonEnded,
+    PersonEnrolled,
+    PersonKeyed,
+    PersonRole,
+    PublicKey,
+    Witnessed,
+)
+from hardstand.domain.checklist import ItemKind
+from hardstand.domain.hands import By, Late
+
+__all__ = [
+    "ActionRecorded",
+    "AttemptRefused",
+    "By",
+    "ClockObserved",
+    "Condition",
+    "DaybookMarked",
+    "DefectCleared",
+    "DefectDeferred",
+    "DefectExtended",
+    "DefectNoted",
+    "DefectProlonged",
+    "DefectProved",
+    "DefectRaised",
+    "DefectRejected",
+    "DefectRetested",
+    "DefectRuled",
+    "DefectSameAs",
+    "DefectSettled",
+    "DefectVoided",
+    "Granted",
+    "HeadSeen",
+    "Late",
+    "NotMine",
+    "PersonEnded",
+    "PersonEnrolled",
+    "PersonKeyed",
+    "PersonRole",
+    "PublicKey",
+    "SymbolLimited",
+    "SymbolLowered",
+    "SymbolRaised",
+    "Witnessed",
+]
+"""What the modules beside this one define and this one hands on; its own names need no list."""
 
 Answer = Literal["OK", "FAULT", "SKIPPED", "NOT FITTED", "UNSURE"]
 Outcome = Literal["finished", "taken_away", "stopped_by_x", "left_unfinished"]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Late:
-    """An act written down afterwards: when it was done, and who typed it."""
-
-    made_at: str
-    typist: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class By:
-    """Whose hands did it, with whom, and whether it was typed in afterwards."""
-
-    doer: str
-    with_: tuple[str, ...] = ()
-    late: Late | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -170,129 +224,6 @@ class LineMoved:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class DefectRaised:
-    """A new entry in the defect log.
-
-    `untested` names what a dash waits for: functions, units, controls, or `step ID`.
-    `found_at` is an earlier time of finding, stated; empty means when it was written.
-    """
-
-    number: str
-    symbol: Symbol
-    text: str
-    takes: tuple[str, ...] = ()
-    weakens: tuple[str, ...] = ()
-    untested: tuple[str, ...] = ()
-    step: str = ""
-    zone: str = ""
-    place: str = ""
-    unit: str = ""
-    serial: str = ""
-    symptom: str = ""
-    noticed: str = ""
-    conditions: str = ""
-    value: str = ""
-    found_at: str = ""
-    stub: bool = False
-    by: By
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class DefectNoted:
-    """Words added to an entry; on a stub the finder's first words become its text."""
-
-    number: str
-    text: str
-    symptom: str = ""
-    by: By
-    seen: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class DefectExtended:
-    """The same function went untested again: a further date on the same dash."""
-
-    number: str
-    text: str
-    step: str = ""
-    by: By
-    seen: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SymbolRaised:
-    """The entry was made more serious; anyone on the line may."""
-
-    number: str
-    symbol: Symbol
-    reason: str
-    by: By
-    seen: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ActionRecorded:
-    """What was done about an entry; it changes nothing until cleared."""
-
-    number: str
-    text: str
-    by: By
-    seen: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class DefectProved:
-    """Functions of a dash were tested good, by steps of a walk or outside one, in words."""
-
-    number: str
-    functions: tuple[str, ...]
-    steps: tuple[str, ...] = ()
-    words: str = ""
-    by: By
-    seen: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class DefectCleared:
-    """A person who did not do the work cleared the entry; `signed` stays false for now."""
-
-    number: str
-    text: str
-    by: By
-    seen: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class DefectRejected:
-    """The work was looked at and not accepted; the entry is open again."""
-
-    number: str
-    reason: str
-    by: By
-    seen: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class DefectSameAs:
-    """Two entries are one defect; `other` goes on with the earlier discovery of the two."""
-
-    number: str
-    other: str
-    by: By
-    seen: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class DefectVoided:
-    """Entered in error: struck through and readable, never deleted."""
-
-    number: str
-    reason: str
-    by: By
-    seen: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Unknown:
     """A kind or version this hardstand does not know: kept, chained, passed on."""
 
@@ -304,7 +235,10 @@ Body: TypeAlias = (
     RecordMade | Adopted | WalkStarted | WalkRefused | LogRead | StepAnswered | StepUndone
     | WalkBroken | WalkResumed | WalkClosed | LineMoved | DefectRaised | DefectNoted
     | DefectExtended | SymbolRaised | ActionRecorded | DefectProved | DefectCleared
-    | DefectRejected | DefectSameAs | DefectVoided
+    | DefectRejected | DefectSameAs | DefectVoided | SymbolLowered | SymbolLimited
+    | DefectDeferred | DefectProlonged | DefectRuled | DefectRetested | DefectSettled
+    | AttemptRefused | PersonEnrolled | PersonRole | PersonEnded | PersonKeyed | Witnessed
+    | NotMine | ClockObserved | DaybookMarked
 )  # fmt: skip
 
 KINDS: Mapping[tuple[str, int], type[Any]] = {
@@ -332,4 +266,20 @@ KINDS: Mapping[tuple[str, int], type[Any]] = {
     ("defect.rejected", 1): DefectRejected,
     ("defect.same_as", 1): DefectSameAs,
     ("defect.voided", 1): DefectVoided,
+    ("defect.lowered", 1): SymbolLowered,
+    ("defect.limited", 1): SymbolLimited,
+    ("defect.deferred", 1): DefectDeferred,
+    ("defect.prolonged", 1): DefectProlonged,
+    ("defect.ruled", 1): DefectRuled,
+    ("defect.retested", 1): DefectRetested,
+    ("defect.settled", 1): DefectSettled,
+    ("attempt.refused", 1): AttemptRefused,
+    ("person.enrolled", 1): PersonEnrolled,
+    ("person.role", 1): PersonRole,
+    ("person.ended", 1): PersonEnded,
+    ("person.keyed", 1): PersonKeyed,
+    ("person.witnessed", 1): Witnessed,
+    ("person.disowned", 1): NotMine,
+    ("clock.observed", 1): ClockObserved,
+    ("daybook.marked", 1): DaybookMarked,
 }
