@@ -40,6 +40,10 @@ REASONS = (
 """Why a step is SKIPPED; the last asks for words. Source: whole-job M-05."""
 
 
+MOST_DIGITS = 20
+"""Characters in one number, point and minus included; no meter shows as many."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reply:
     """What the person gave at a step: a key, or a position seen, or a number read.
@@ -128,9 +132,9 @@ def _by_position(state: WalkState, step: Step, reply: Reply) -> Answer | Refused
 
 
 def _by_number(state: WalkState, step: Step, reply: Reply) -> Answer | Refused:
-    if not is_number(reply.value):
+    if not is_number(reply.value) or len(reply.value) > MOST_DIGITS:
         return Refused(
-            what=f"{reply.value!r} is no number this step can take",
+            what=f"{reply.value[:MOST_DIGITS]!r} is no number this step can take",
             hint=f"Digits with one point, in {step.unit or 'whole pieces'}; example "
             f"{step.accept.low if step.accept else 12}.",
         )
@@ -172,14 +176,15 @@ def expected_count(state: WalkState, step: Step) -> int | None:
 
 def missing(state: WalkState, step: Step) -> str:
     """What stands in the way of an OK here, in words; empty if nothing does."""
-    for earlier in step.after:
+    known = {s.id for s in state.plan.steps}
+    for earlier in (name for name in step.after if name in known):
         if not state.answer(earlier):
             return f"step {state.plan.checklist.number(earlier)} comes first"
         if state.plan.checklist.step(earlier).kind == "gate" and state.answer(earlier) != "OK":
             return f"the gate {state.plan.checklist.number(earlier)} was not passed"
     for item, value in (step.must_be or {}).items():
         if state.items[item] != value:
-            title = state.plan.fit.items[item].title
+            title = state.plan.fill(state.plan.fit.items[item].title)
             return f"{title} is recorded {state.items[item]}, it must be {value}"
     return ""
 
@@ -242,6 +247,8 @@ def _log(
     if body.answer == "NOT FITTED" and not step.proves:
         return ()
     waits = step.proves or (f"step {step.id}",)
+    if body.answer == "NOT FITTED":  # until this step is answered OK, whatever else proves them
+        waits = (*step.proves, f"step {step.id}")
     return untested(facts, waits, here, device=device, by=body.by)
 
 

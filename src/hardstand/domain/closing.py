@@ -9,7 +9,7 @@ from hardstand.domain import bodies as b
 from hardstand.domain.bodies import By, Outcome
 from hardstand.domain.checklist import ItemKind, Step
 from hardstand.domain.defects import Refused, Report, proved_by_walk, untested, void
-from hardstand.domain.facts import AirframeFacts
+from hardstand.domain.facts import AirframeFacts, OpenEntry
 from hardstand.domain.walk import WalkState
 
 OUTCOMES: dict[Outcome, str] = {
@@ -87,7 +87,8 @@ def undo(
     """Take an answer back: by adding, never by removing.
 
     An item it put home is away again until looked at; one it moved away stays away. Entries it
-    raised are entered in error, but for an X, which needs a second person.
+    raised are entered in error, but for an X, which needs a second person, and for a dash that
+    another answer of this walk still needs.
     """
     given = state.given.get(step_id)
     if given is None:
@@ -111,10 +112,21 @@ def undo(
     ]
     voided: list[b.Body] = []
     for number in state.raised.get(given.digest, ()):
-        if facts.entry(number) is not None:
+        entry = facts.entry(number)
+        if entry is not None and not _needed(state, entry, step_id):
             act = void(facts, number, f"answer of step {step_id} taken back", by)
             voided.extend(() if isinstance(act, Refused) else act)
     return (b.StepUndone(step=step_id, of=given.digest, by=by), *moves, *voided)
+
+
+def _needed(state: WalkState, entry: OpenEntry, taken_back: str) -> bool:
+    """Whether a dash says what another step, not answered OK, leaves untested."""
+    waiting = frozenset(entry.untested)
+    return any(
+        waiting.intersection((*step.proves, f"step {step.id}"))
+        for step in state.plan.steps
+        if step.id != taken_back and state.answer(step.id) not in {"", "OK"}
+    )
 
 
 def proved(state: WalkState) -> tuple[str, ...]:
@@ -172,7 +184,7 @@ def end(
     """End a walk that is not finished; open lines stay with the aircraft and are seen there.
 
     Taken away or left: one dash names every function still unproved. Stopped by a red X: the X
-    stands, and nothing is added to it.
+    stands, and nothing is added to it; without an X that stands, the dash is needed.
     """
     functions = tuple(
         dict.fromkeys(
@@ -183,7 +195,8 @@ def end(
         )
     )
     dash: tuple[b.Body, ...] = ()
-    if functions and outcome != "stopped_by_x":
+    stopped = outcome == "stopped_by_x" and any(e.symbol == "X" for e in facts.open)
+    if functions and not stopped:
         text = words or f"{OUTCOMES[outcome]}: {titles(state, functions)} not tested"
         report = Report(symbol="-", text=text)
         dash = untested(facts, functions, report, device=device, by=by)

@@ -144,8 +144,8 @@ def evolve(state: WalkState, entry: Entry) -> WalkState:
             return replace(state, given={k: g for k, g in state.given.items() if k != step})
         case b.LineMoved(item=item, to=to):
             return replace(state, items={**state.items, item: to})
-        case b.DefectRaised(number=number):
-            return _with_raised(state, number)
+        case b.DefectRaised(number=number, step=step):
+            return _with_raised(state, step, number)
         case b.WalkBroken():
             return replace(state, broken=True)
         case b.WalkResumed():
@@ -168,9 +168,10 @@ def _answered(state: WalkState, entry: Entry, body: b.StepAnswered) -> WalkState
     )
 
 
-def _with_raised(state: WalkState, number: str) -> WalkState:
-    """Tie an entry to the answer it was written with: the newest one."""
-    if not state.given:
+def _with_raised(state: WalkState, step: str, number: str) -> WalkState:
+    """Tie an entry to the answer it was written with; a defect seen elsewhere has none."""
+    given = state.given.get(step)
+    if given is None:
         return state
-    digest = tuple(state.given.values())[-1].digest
-    return replace(state, raised={**state.raised, digest: (*state.raised.get(digest, ()), number)})
+    known = state.raised.get(given.digest, ())
+    return replace(state, raised={**state.raised, given.digest: (*known, number)})
