@@ -46,11 +46,16 @@ class Walking:
 
     def ask(self, question: Ask) -> str:
         """Put a question; the rescue card is one key away in all that have keys."""
-        while True:
-            reply = self.prompter.ask(question)
-            if reply != "R" or "R" not in question.keys:
-                return reply
-            self.prompter.show(q.RESCUE)
+        return asked(self.prompter, question)
+
+
+def asked(prompter: Prompter, question: Ask) -> str:
+    """The reply to a question, after the rescue card as often as its key is pressed."""
+    while True:
+        reply = prompter.ask(question)
+        if reply != "R" or "R" not in question.keys:
+            return reply
+        prompter.show(q.RESCUE)
 
 
 def describe(walking: Walking, number: str, symptoms: Sequence[str]) -> None:

@@ -5,16 +5,18 @@ from __future__ import annotations
 from hardstand.domain import bodies as b
 from hardstand.domain.asking import Ask, Block
 from hardstand.domain.bodies import By
+from hardstand.domain.checklist import Checklist
 from hardstand.domain.facts import AirframeFacts, OpenWalk, RecordFacts
 from hardstand.domain.ids import find_tail, twins, walk_name
 from hardstand.domain.quantity import zone
 from hardstand.domain.verdict import fit_of
 from hardstand.domain.walk import Plan, WalkState, begin, replay
+from hardstand.domain.words import visible
 from hardstand.errors import NotThere, Refusal
 from hardstand.flows import questions as q
 from hardstand.flows.adopting import Lists, lists, the_fleet
 from hardstand.flows.recording import Pen, write
-from hardstand.flows.sitting import Walking, take_back, take_break
+from hardstand.flows.sitting import Walking, asked, take_back, take_break
 from hardstand.flows.walking import drive
 from hardstand.ports import Prompter
 
@@ -29,6 +31,7 @@ def walk(
         NotThere: no such tail.
     """
     record = pen.journal.record()
+    planned = _planned(record, planned)
     tail = _tail(pen, prompter, record, planned, by)
     facts = pen.journal.facts(tail)
     known = lists(pen.journal)
@@ -38,6 +41,18 @@ def walk(
     else:
         walking = _begun(pen, prompter, by, facts, known, (planned, list_id))
     return drive(walking) if not walking.left else walking.state
+
+
+def _planned(record: RecordFacts, typed: str) -> str:
+    """The tail planned, in its own spelling; empty if none was named."""
+    found = find_tail(typed, record.tails)
+    if typed and found is None:
+        raise NotThere(
+            f"The tail planned, {typed!r}, is none of this fleet.",
+            safe="No walk was started.",
+            hint="`hardstand fleet show` lists the tails.",
+        )
+    return found or ""
 
 
 def _tail(pen: Pen, prompter: Prompter, record: RecordFacts, planned: str, by: By) -> str:
@@ -51,20 +66,20 @@ def _tail(pen: Pen, prompter: Prompter, record: RecordFacts, planned: str, by: B
             blocks=[Block(kind="card", text=q.MEMORY_AID), *warn],
         )
     ).strip()
-    found = find_tail(typed, record.tails)
+    found, said = find_tail(typed, record.tails), visible(typed[:40]) or "nothing"
     if planned and found != planned:
         with pen.journal.write() as writing:
             refused = b.WalkRefused(planned=planned, typed=typed[:40], by=by)
             write(pen, writing, (refused,), tail=planned)
         offer = f"To walk {found}: hardstand walk {found}" if found else ""
         raise Refusal(
-            f"Stopped: typed {typed or 'nothing'}, planned {planned}.",
+            f"Stopped: typed {said}, planned {planned}.",
             safe="No walk was started; the stop is in the record.",
             hint=offer or "Read the tail on the aircraft again.",
         )
     if found is None:
         raise NotThere(
-            f"{typed or 'Nothing'} is no tail of this fleet.",
+            f"Typed {said}, which is no tail of this fleet.",
             safe="No walk was started.",
             hint="A tail is A to Z, 0 to 9 and a hyphen; `hardstand fleet show` lists them.",
         )
@@ -138,34 +153,7 @@ def _begun(
     fit = fit_of(facts, pen.clock.now(), record)
     digest = _choose(prompter, facts.tail, fit, known, list_id)
     checklist = known.by_digest[digest]
-    prompter_reply = prompter.ask(
-        q.confirm_ask(
-            [
-                Block(
-                    kind="card",
-                    text=f"{facts.tail}, fit {checklist.fit}: {checklist.title}, "
-                    f"revision {checklist.revision}.",
-                ),
-                Block(
-                    kind="do",
-                    text=f"Manual: {checklist.manual.title}, revision {checklist.manual.revision}.",
-                ),
-                *(
-                    [
-                        Block(
-                            kind="note",
-                            text="DRAFT: no named person has tried this list at an aircraft.",
-                        )
-                    ]
-                    if checklist.draft
-                    else []
-                ),
-            ],
-            "I have that revision to hand",
-            keys="CBR",
-        )
-    )
-    if prompter_reply != "C":
+    if asked(prompter, _manual_ask(facts.tail, checklist)) != "C":
         raise Refusal(
             "No walk was started.",
             safe="Nothing was written.",
@@ -180,6 +168,16 @@ def _begun(
         state=state,
         facts=pen.journal.facts(facts.tail),
     )
+
+
+def _manual_ask(tail: str, checklist: Checklist) -> Ask:
+    """Which list on which book; nothing starts without the book in that revision."""
+    title = f"{tail}, fit {checklist.fit}: {checklist.title}, revision {checklist.revision}."
+    manual = f"Manual: {checklist.manual.title}, revision {checklist.manual.revision}."
+    draft = "DRAFT: no named person has tried this list at an aircraft."
+    blocks = [Block(kind="card", text=title), Block(kind="do", text=manual)]
+    blocks += [Block(kind="note", text=draft)] if checklist.draft else []
+    return q.confirm_ask(blocks, "I have that revision to hand", keys="CBR")
 
 
 def open_walk(

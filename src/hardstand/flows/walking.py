@@ -16,6 +16,7 @@ from hardstand.domain.bodies import By
 from hardstand.domain.checklist import Step
 from hardstand.domain.defects import Refused
 from hardstand.domain.facts import AirframeFacts
+from hardstand.domain.quantity import is_number
 from hardstand.domain.walk import WalkState
 from hardstand.flows import questions as q
 from hardstand.flows.reading_log import read_log
@@ -86,7 +87,7 @@ def answer_step(walking: Walking, step: Step) -> None:
         wrong = judge(state, step, given)
         if isinstance(wrong, Refused):
             walking.say(" ".join(p for p in (wrong.what + ".", wrong.hint) if p))
-            earlier.extend([given.value] if given.value else [])
+            earlier.extend([given.value] if is_number(given.value) else [])
             continue
         if _record_answer(walking, step, given):
             return
