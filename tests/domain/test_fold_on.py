@@ -41,6 +41,7 @@ def _named(cls: type[Any]) -> st.SearchStrategy[Any]:
         "purpose": st.just("preflight"), "outcome": st.sampled_from(["finished", "taken_away"]),
     }  # fmt: skip
     fields = cls.__dataclass_fields__
+    known |= {name: st.integers(0, 9) for name, field in fields.items() if field.type == "int"}
     return st.builds(cls, **{name: how for name, how in known.items() if name in fields})
 
 
