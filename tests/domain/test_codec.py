@@ -14,6 +14,7 @@ from hardstand.domain import bodies as b
 from hardstand.domain.bodies import KINDS, By
 from hardstand.domain.codec import decode, encode, kind_of
 from hardstand.domain.plain import from_plain
+from hardstand.errors import Damaged
 from strategies import bodies
 
 
@@ -44,7 +45,23 @@ def test_a_kind_or_version_from_the_future_is_unknown_and_not_an_error(
     assert decode(future) == b.Unknown(kind=kind, version=version)
 
 
-def test_stored_bytes_that_are_no_such_body_are_an_error_that_names_the_fields() -> None:
-    known = entry(b.WalkBroken(step="", by=By(doer="IO")))
-    with pytest.raises(ValueError, match=r"^WalkBroken does not read: by, stepp$"):
-        decode(replace(known, body=b'{"step":"","stepp":""}'))
+@pytest.mark.parametrize(
+    ("stored", "why"),
+    [
+        (b'{"step":"","stepp":""}', "WalkBroken does not read: by, stepp"),
+        (b"{", "Expecting property name enclosed in double quotes: line 1 column 2 (char 1)"),
+        (b"[]", "'list' object has no attribute 'keys'"),
+        (b'{"by":7,"step":""}', "'int' object has no attribute 'keys'"),
+    ],
+)
+def test_stored_bytes_that_are_no_such_body_are_damage_at_a_named_line(
+    stored: bytes, why: str
+) -> None:
+    known = entry(b.WalkBroken(step="", by=By(doer="IO")), device="C", seq=12)
+    with pytest.raises(Damaged) as raised:
+        decode(replace(known, body=stored))
+    assert raised.value.lines() == (
+        f"Line C-12 of the record does not read: {why}.",
+        "Nothing was written.",
+        "Run `hardstand record verify`; keep this file.",
+    )

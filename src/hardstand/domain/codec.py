@@ -8,7 +8,8 @@ from typing import cast
 
 from hardstand.domain.bodies import KINDS, Adopted, Body, Unknown
 from hardstand.domain.entry import Entry
-from hardstand.domain.plain import builder, canonical, to_plain
+from hardstand.domain.plain import NOT_READ, builder, canonical, to_plain
+from hardstand.errors import Damaged
 
 
 def encode(body: object) -> bytes:
@@ -20,12 +21,19 @@ def decode(entry: Entry) -> Body | Unknown:
     """What an entry says; Unknown if this version has no class for its kind and version.
 
     Raises:
-        ValueError: the stored bytes are not the JSON of such a body.
+        Damaged: the stored bytes are not the JSON of such a body.
     """
     cls = KINDS.get((entry.kind, entry.version))
     if cls is None:
         return Unknown(kind=entry.kind, version=entry.version)
-    return cast(Body, builder(cast(Hashable, cls))(json.loads(entry.body)))
+    try:
+        return cast(Body, builder(cast(Hashable, cls))(json.loads(entry.body)))
+    except NOT_READ as error:
+        raise Damaged(
+            f"Line {entry.ref} of the record does not read: {error}.",
+            safe="Nothing was written.",
+            hint="Run `hardstand record verify`; keep this file.",
+        ) from error
 
 
 def kind_of(body: Body, adopted: str = "") -> tuple[str, int]:

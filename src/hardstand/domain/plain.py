@@ -69,6 +69,10 @@ def to_plain(value: object) -> Any:
     return value
 
 
+NOT_READ = (ValueError, TypeError, AttributeError, ArithmeticError, RecursionError)
+"""What reading a tree raises that this program did not write so."""
+
+
 def from_plain(cls: type[T], tree: Mapping[str, Any]) -> T:
     """The dataclass of a plain tree this program wrote.
 
@@ -126,4 +130,3 @@ def _dataclass_builder(cls: Any) -> Build:
         )
 
     return build
-

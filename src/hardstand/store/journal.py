@@ -21,13 +21,13 @@ from hardstand.domain.chain import Head
 from hardstand.domain.entry import Entry, bears_on_status
 from hardstand.domain.facts import AirframeFacts, RecordFacts
 from hardstand.domain.fleet import Fleet
-from hardstand.domain.plain import from_plain, to_plain
+from hardstand.domain.plain import to_plain
 from hardstand.domain.quantity import Instant
 from hardstand.domain.record import WHOLE, fold_record, ground
 from hardstand.errors import NotThere, Refusal
 from hardstand.store import ddl
 from hardstand.store.marks import APPLICATION_ID, SCHEMA
-from hardstand.store.rows import COLUMNS, entry, row
+from hardstand.store.rows import COLUMNS, entry, kept, row
 from hardstand.store.sqlite import (
     check_there,
     connect_reader,
@@ -71,7 +71,7 @@ class SqlWriting:
     def record(self) -> RecordFacts:
         """The facts of the whole record."""
         cached = read_cached(self._connection, "")
-        return from_plain(RecordFacts, json.loads(cached)) if cached else RecordFacts()
+        return kept(RecordFacts, cached, "") if cached else RecordFacts()
 
     def facts(self, tail: str) -> AirframeFacts:
         """The facts of one airframe."""
@@ -155,7 +155,7 @@ def airframe_facts(connection: Connection, tail: str) -> AirframeFacts:
             f"There is no airframe {tail or '(no tail)'} in this record.",
             hint="`hardstand fleet show` lists the tails.",
         )
-    return from_plain(AirframeFacts, json.loads(cached))
+    return kept(AirframeFacts, cached, tail)
 
 
 def whole(connection: Connection) -> tuple[RecordFacts, Fleet | None]:
@@ -236,6 +236,8 @@ class SqlJournal:
         for column, value in (("airframe", airframe), ("walk", walk), ("kind", kind)):
             if value:
                 query = query.where(ddl.entry.c[column] == value)
+        if kind in WHOLE:  # said, so that SQLite takes the index of these few lines
+            query = query.where(ddl.entry.c.airframe.is_(None))
         if until is not None:
             query = query.where(ddl.entry.c.at <= until)
         with self.reading() as connection:

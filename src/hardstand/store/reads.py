@@ -6,16 +6,15 @@ reads do not pay for importing it; tests/store/test_reads.py holds the two equal
 
 from __future__ import annotations
 
-import json
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
 from hardstand.domain.facts import AirframeFacts, RecordFacts
-from hardstand.domain.plain import from_plain
 from hardstand.domain.quantity import Instant
 from hardstand.errors import NotThere
+from hardstand.store.rows import kept
 from hardstand.store.sqlite import connect_reader, explained
 
 FACTS_OF_ALL = "SELECT now.tail, now.facts \nFROM now ORDER BY now.tail"
@@ -43,7 +42,7 @@ class Reads:
     def record(self) -> RecordFacts:
         """The facts of the whole record."""
         found = self._facts_text("")
-        return from_plain(RecordFacts, json.loads(found)) if found else RecordFacts()
+        return kept(RecordFacts, found, "") if found else RecordFacts()
 
     def facts(self, tail: str) -> AirframeFacts:
         """The facts of one airframe.
@@ -57,7 +56,7 @@ class Reads:
                 f"There is no airframe {tail or '(no tail)'} in this record.",
                 hint="`hardstand fleet show` lists the tails.",
             )
-        return from_plain(AirframeFacts, json.loads(found))
+        return kept(AirframeFacts, found, tail)
 
     def _facts_text(self, tail: str) -> str | None:
         with self._told():
@@ -68,7 +67,7 @@ class Reads:
         """The facts of every airframe, by tail."""
         with self._told():
             found = self._connection.execute(FACTS_OF_ALL).fetchall()
-        return tuple(from_plain(AirframeFacts, json.loads(text)) for tail, text in found if tail)
+        return tuple(kept(AirframeFacts, text, tail) for tail, text in found if tail)
 
     def newest(self) -> Instant | None:
         """The newest time any line of the record bears; a clock before it is not trusted."""

@@ -151,11 +151,17 @@ def file_system(path: Path, mounts: str | None = None) -> str:
     best, kind = -1, ""
     for line in mounts.splitlines():
         fields = line.split(" ")
-        point = fields[4].replace("\\040", " ")
+        point = _unescaped(fields[4])
         inside = place == point or place.startswith(point.rstrip("/") + "/")
         if inside and len(point) >= best:
             best, kind = len(point), fields[fields.index("-") + 1]
     return kind
+
+
+def _unescaped(point: str) -> str:
+    for written, char in (("\\040", " "), ("\\011", "\t"), ("\\012", "\n"), ("\\134", "\\")):
+        point = point.replace(written, char)
+    return point
 
 
 def read_only(path: Path) -> Refusal:
