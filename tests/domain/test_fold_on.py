@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from builders import IO, MORNING, entry
@@ -75,6 +75,7 @@ def _histories(draw: st.DrawFn) -> list[Entry]:
     return made
 
 
+@settings(max_examples=400)
 @given(entries=_histories(), cut=st.integers(0, 12))
 def test_a_fold_gone_on_with_is_the_fold_of_everything_or_none(
     entries: list[Entry], cut: int
