@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from decimal import Decimal
 from typing import get_args
 
 import pytest
@@ -13,6 +15,7 @@ from builders import IO, checklist, step, steps
 from hardstand.domain import bodies as b
 from hardstand.domain.answering import REASONS, Reply, decide, expected_count, judge, missing
 from hardstand.domain.bodies import Answer
+from hardstand.domain.checklist import Bounds
 from hardstand.domain.defects import Refused
 from hardstand.domain.walk import begin
 
@@ -103,7 +106,7 @@ def test_a_gate_without_its_evidence_is_not_passed() -> None:
 
 @pytest.mark.parametrize(
     ("value", "answer"),
-    [("22.5", "OK"), ("22.50", "OK"), ("29", "OK"), ("22.49", "FAULT"), ("29.0001", "FAULT"),
+    [("22.5", "OK"), ("22.50", "OK"), ("29", "OK"), ("22.4", "FAULT"), ("29.0001", "FAULT"),
      ("0", "FAULT"), ("40", "FAULT")],
 )  # fmt: skip
 def test_a_reading_is_held_to_its_limits_and_both_ends_belong_to_them(
@@ -123,6 +126,35 @@ def test_a_number_the_meter_cannot_show_is_asked_again_and_then_believed() -> No
     )
     again = _first(bench.decide("volts", Reply(value="245", earlier=("245",))))
     assert (again.answer, again.earlier) == ("FAULT", ("245",))
+
+
+@pytest.mark.parametrize("value", ["2.45", "22.49", "42.5", "240"])
+def test_a_number_that_may_be_a_slip_is_looked_at_again_and_both_are_kept(value: str) -> None:
+    listed = [replace(s, possible=None) if s.id == "volts" else s for s in steps()]
+    bench = Bench(listed=checklist(listed=listed)).walk(until="volts")
+    refused = _refused(bench.decide("volts", Reply(value=value)))
+    assert refused == Refused(
+        what=f"{value} V is noted", hint="Look at the meter again and give what it shows now."
+    )
+    fresh = _first(bench.decide("volts", Reply(value="24.5", earlier=(value,))))
+    assert (fresh.answer, fresh.value, fresh.earlier) == ("OK", "24.5", (value,))
+    same = _first(bench.decide("volts", Reply(value=value, earlier=(value,))))
+    assert (same.answer, same.value) == ("FAULT", value)
+
+
+@pytest.mark.parametrize("value", ["24500", "0.0245"])
+def test_a_number_in_a_unit_a_thousand_times_off_is_refused_and_never_converted(
+    value: str,
+) -> None:
+    possible = Bounds(low=Decimal(10), high=Decimal(40))
+    listed = [replace(s, possible=possible) if s.id == "volts" else s for s in steps()]
+    bench = Bench(listed=checklist(listed=listed)).walk(until="volts")
+    for earlier in ((), (value,)):
+        refused = _refused(bench.decide("volts", Reply(value=value, earlier=earlier)))
+        assert refused == Refused(
+            what=f"{value} is refused: the unit of this step is V",
+            hint="Example: 10. Nothing is converted.",
+        )
 
 
 @pytest.mark.parametrize("value", ["", "24,5", "+24", "24.", "x", "٢٤", "9" * 21])

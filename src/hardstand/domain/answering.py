@@ -10,13 +10,15 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from functools import partial
 
 from hardstand.domain import bodies as b
 from hardstand.domain.bodies import Answer, By
-from hardstand.domain.checklist import COUNTED, Step
+from hardstand.domain.checklist import COUNTED, Bounds, Step
 from hardstand.domain.defects import Refused, Report, raised, untested
 from hardstand.domain.facts import AirframeFacts
 from hardstand.domain.quantity import is_number
+from hardstand.domain.readings.judged import asks_fresh_look
 from hardstand.domain.walk import WalkState
 
 KEYS: dict[str, Answer] = {
@@ -42,6 +44,9 @@ REASONS = (
 
 MOST_DIGITS = 20
 """Characters in one number, point and minus included; no meter shows as many."""
+
+LOOK_AGAIN = "Look at the meter again and give what it shows now."
+"""Says neither why nor which number is suspected: human-factors ANS-07."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -140,18 +145,40 @@ def _by_number(state: WalkState, step: Step, reply: Reply) -> Answer | Refused:
         )
     if step.kind == "count":
         return _by_count(state, step, reply.value)
+    return _by_reading(step, reply)
+
+
+def _by_reading(step: Step, reply: Reply) -> Answer | Refused:
+    """Held to the limits; a number that may be a slip is asked again, never mended."""
     number = Decimal(reply.value)
-    if (
-        step.possible
-        and not step.possible.low <= number <= step.possible.high
-        and (reply.value not in reply.earlier)
-    ):
+    good = step.accept is None or _within(step.accept, number)
+    if not good and _in_another_unit(step, number):
         return Refused(
-            what=f"{reply.value} {step.unit} is outside what this meter can show",
-            hint="Look at the meter again and give what it shows now.",
+            what=f"{reply.value} is refused: the unit of this step is {step.unit}",
+            hint=f"Example: {step.possible.low if step.possible else number}. "
+            "Nothing is converted.",
         )
-    inside = step.accept is None or step.accept.low <= number <= step.accept.high
-    return "OK" if inside else "FAULT"
+    if good or reply.value in reply.earlier:
+        return "OK" if good else "FAULT"
+    if step.possible and not _within(step.possible, number):
+        return Refused(
+            what=f"{reply.value} {step.unit} is outside what this meter can show", hint=LOOK_AGAIN
+        )
+    if step.accept and asks_fresh_look(reply.value, partial(_within, step.accept)):
+        return Refused(what=f"{reply.value} {step.unit} is noted", hint=LOOK_AGAIN)
+    return "FAULT"
+
+
+def _within(bounds: Bounds, number: Decimal) -> bool:
+    return bounds.low <= number <= bounds.high
+
+
+def _in_another_unit(step: Step, number: Decimal) -> bool:
+    """Whether a number this meter cannot show fits it a thousandfold: 4.0 for 4000 kHz."""
+    if step.possible is None or _within(step.possible, number):
+        return False
+    scale = step.possible if step.possible.low > 0 else step.accept
+    return scale is not None and any(_within(scale, number.scaleb(by)) for by in (-3, 3))
 
 
 def _by_count(state: WalkState, step: Step, value: str) -> Answer | Refused:
