@@ -138,6 +138,30 @@ from hardstand.formats import fit_yaml, fleet_yaml
         "33:45: HS208 the fit has no function 'v.xx' | nearest: v.tx; accepted: v.rx, v.tx",
     ),
     bent(
+        "a mission that needs nothing and has no limits is refused",
+        "{needs: v.rx and v.tx}",
+        "{by_day: true}",
+        "32:3: HS216 'MAIL' needs nothing and has no limits | give `needs`, or under "
+        "`with_limits` what takes the place of the set",
+    ),
+    bent(
+        "a mission that is never flown and needs something is refused",
+        "{needs: v.rx and v.tx}",
+        "{needs: v.rx, never: no such set}",
+        "32:3: HS216 'MAIL' is never flown with this fit and says more besides | take `never` "
+        "out, or leave only `never`",
+    ),
+    bent(
+        "a mission may need nothing where its limits stand",
+        "{needs: v.rx and v.tx}",
+        "{by_day: true, with_limits: [light signals]}",
+    ),
+    bent(
+        "a mission may say why this fit never flies it",
+        "{needs: v.rx and v.tx}",
+        "{never: no low-frequency receiver}",
+    ),
+    bent(
         "an id with other characters is refused",
         "id: V\n",
         "id: V 1\n",

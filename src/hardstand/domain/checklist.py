@@ -224,10 +224,18 @@ class Permitted:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Mission:
-    """Functions a mission needs, as `and` / `or` / `atleast k of`; weak ones that limit it."""
+    """Functions a mission needs, as `and` / `or` / `atleast k of`; weak ones that limit it.
 
-    needs: str
+    Without `needs` it asks nothing of the set and says under `with_limits` what takes its place;
+    these limits always stand. `by_day`: from sunrise to sunset only. `never`: why this fit cannot.
+    What a mission named in `needs` is bound by binds this one too.
+    """
+
+    needs: str = ""
     limited_by: tuple[str, ...] = ()
+    by_day: bool = False
+    with_limits: tuple[str, ...] = ()
+    never: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -94,6 +94,7 @@ CODES: dict[str, str] = {
     "HS213": "A zone is named that no list of the fit has.",
     "HS214": "One name stands for two things.",
     "HS215": "Two files hold one fit.",
+    "HS216": "A mission does not say what it needs, or says it twice.",
     # a checklist
     "HS220": "The checklist is for another fit.",
     "HS221": "Two zones have one id.",

@@ -6,9 +6,9 @@ import graphlib
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
-from hardstand.domain.checklist import Checklist, Fit, Item
+from hardstand.domain.checklist import Checklist, Fit, Item, Mission
+from hardstand.domain.mission_words import RESERVED, Unreadable, names, needs
 from hardstand.formats.located import Path
-from hardstand.formats.mission_words import RESERVED, names, needs
 from hardstand.formats.rules import Remark
 from hardstand.formats.wording import accepted, quoted
 
@@ -129,15 +129,32 @@ def never_leaves_home_free(fit: Fit) -> Iterator[Remark]:
             )
 
 
+def missions_say_what_they_need(fit: Fit) -> Iterator[Remark]:
+    """HS216: needs, or limits in their place, or why never; `never` stands alone."""
+    for name, mission in (fit.missions or {}).items():
+        path = ("missions", name)
+        if mission.never and mission != Mission(never=mission.never):
+            said = f"{quoted(name)} is never flown with this fit and says more besides"
+            hint = "take `never` out, or leave only `never`"
+        elif not (mission.never or mission.needs or mission.with_limits):
+            said = f"{quoted(name)} needs nothing and has no limits"
+            hint = "give `needs`, or under `with_limits` what takes the place of the set"
+        else:
+            continue
+        yield Remark(code="HS216", path=path, message=said, hint=hint, on_key=True)
+
+
 def missions_are_readable(fit: Fit) -> Iterator[Remark]:
     """HS205, HS206, HS208: `needs` reads and names what the fit has; `limited_by` too."""
     missions = fit.missions or {}
     known = (*fit.functions, *missions)
     for name, mission in missions.items():
+        if not mission.needs:
+            continue
         path = ("missions", name, "needs")
         tree = needs(mission.needs)
-        if isinstance(tree, str):
-            yield Remark(code="HS205", path=path, message=tree, hint=_MISSION_HINT)
+        if isinstance(tree, Unreadable):
+            yield Remark(code="HS205", path=path, message=tree.why, hint=_MISSION_HINT)
             continue
         for needed in names(tree):
             if needed not in known:
@@ -158,9 +175,9 @@ def missions_are_readable(fit: Fit) -> Iterator[Remark]:
 def missions_end(fit: Fit) -> Iterator[Remark]:
     """HS207: no mission needs itself, by whatever way round."""
     missions = fit.missions or {}
-    trees = {name: needs(mission.needs) for name, mission in missions.items()}
+    trees = {name: needs(mission.needs) for name, mission in missions.items() if mission.needs}
     graph = {
-        name: [] if isinstance(tree, str) else [n for n in names(tree) if n in missions]
+        name: [] if isinstance(tree, Unreadable) else [n for n in names(tree) if n in missions]
         for name, tree in trees.items()
     }
     try:
@@ -200,6 +217,7 @@ RULES: tuple[Callable[[Fit], Iterable[Remark]], ...] = (
     counts_start_from_a_number,
     conditions_are_known,
     never_leaves_home_free,
+    missions_say_what_they_need,
     missions_are_readable,
     missions_end,
 )
