@@ -229,7 +229,22 @@ def on_disk(
     """A pen on a new SQLite record in a folder, with the tiny papers in it."""
     path = folder / "record.db"
     create(path, device)
-    return begun(SqlJournal(path), demo=demo, listed=listed)
+    return begun(opened(path), demo=demo, listed=listed)
+
+
+_OPENED: list[SqlJournal] = []
+
+
+def opened(path: Path, device: str = "", *, read_only: bool = False) -> SqlJournal:
+    """A record opened for the length of one test."""
+    _OPENED.append(SqlJournal(path, device, read_only=read_only))
+    return _OPENED[-1]
+
+
+def close_all() -> None:
+    """Give back every record a test had opened; conftest calls it after each test."""
+    while _OPENED:
+        _OPENED.pop().close()
 
 
 # -- single entries --------------------------------------------------------------------------------

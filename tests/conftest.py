@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import sys
 import tempfile
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -48,3 +49,12 @@ def pytest_configure(config: pytest.Config) -> None:
     for name in _TAKEN_AWAY:
         os.environ.pop(name, None)
     sys.addaudithook(_guard)
+
+
+@pytest.fixture(autouse=True)
+def _records_closed() -> Iterator[None]:
+    """Close the records a test opened, so that none waits for the garbage collector."""
+    yield
+    builders = sys.modules.get("builders")
+    if builders is not None:
+        builders.close_all()

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from builders import IO, MORNING, TAIL, Watch, begun
+from builders import IO, MORNING, TAIL, Watch, begun, opened
 from hardstand.domain import bodies as b
 from hardstand.domain.chain import Head, verify
 from hardstand.domain.checklist import Symbol
@@ -20,7 +20,7 @@ from hardstand.errors import NotThere, Refusal
 from hardstand.flows.adopting import adopted
 from hardstand.flows.recording import Pen, record, write
 from hardstand.ports import Journal
-from hardstand.store.journal import SqlJournal, create
+from hardstand.store.journal import create
 from memory import MemoryJournal
 
 
@@ -30,7 +30,7 @@ def _in_memory(_: Path) -> Journal:
 
 def _on_disk(folder: Path) -> Journal:
     create(folder / "record.db", "A")
-    return SqlJournal(folder / "record.db")
+    return opened(folder / "record.db")
 
 
 @pytest.fixture(params=[_in_memory, _on_disk], ids=["memory", "sqlite"])
