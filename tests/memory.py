@@ -24,7 +24,7 @@ class MemoryJournal:
 
     def __init__(self, device: str = "A", lines: Sequence[Entry] = ()) -> None:
         self.device = device
-        self.lines = list(lines)
+        self._lines = list(lines)
         self._facts: dict[str, AirframeFacts] = {}
         self._whole: tuple[RecordFacts, Fleet | None] | None = None
 
@@ -36,19 +36,19 @@ class MemoryJournal:
 
     def tick(self) -> int:
         """The highest tick in the record."""
-        return max((line.tick for line in self.lines), default=0)
+        return max((line.tick for line in self._lines), default=0)
 
     def count_walks(self, device: str) -> int:
         """How many walks the device has started."""
-        return sum(e.kind == "walk.started" and e.device == device for e in self.lines)
+        return sum(e.kind == "walk.started" and e.device == device for e in self._lines)
 
     def append(self, entries: Sequence[Entry]) -> None:
         """Add sealed entries; one that exists already is a mistake of the caller."""
-        known = {(e.device, e.seq) for e in self.lines}
+        known = {(e.device, e.seq) for e in self._lines}
         for line in entries:
             assert (line.device, line.seq) not in known
             known.add((line.device, line.seq))
-            self.lines.append(line)
+            self._lines.append(line)
             if line.kind in WHOLE:
                 self._facts.clear()
                 self._whole = None
@@ -60,11 +60,11 @@ class MemoryJournal:
     @contextmanager
     def write(self) -> Iterator[MemoryJournal]:
         """Open a write; an error inside takes back what was appended in it."""
-        before = len(self.lines)
+        before = len(self._lines)
         try:
             yield self
         except BaseException:
-            del self.lines[before:]
+            del self._lines[before:]
             self._facts.clear()
             self._whole = None
             raise
@@ -75,7 +75,7 @@ class MemoryJournal:
 
     def _folded(self) -> tuple[RecordFacts, Fleet | None]:
         if self._whole is None:
-            self._whole = fold_record(e for e in self.lines if e.airframe is None)
+            self._whole = fold_record(e for e in self._lines if e.airframe is None)
         return self._whole
 
     def facts(self, tail: str) -> AirframeFacts:
@@ -87,7 +87,7 @@ class MemoryJournal:
                 hint="`hardstand fleet show` lists the tails.",
             )
         if tail not in self._facts:
-            own = (e for e in self.lines if e.airframe == tail and bears_on_status(e.kind, tail))
+            own = (e for e in self._lines if e.airframe == tail and bears_on_status(e.kind, tail))
             self._facts[tail] = fold(ground(fleet, tail), own)
         return self._facts[tail]
 
@@ -99,14 +99,18 @@ class MemoryJournal:
         self, *, airframe: str = "", walk: str = "", kind: str = "", until: Instant | None = None
     ) -> Iterator[Entry]:
         """Entries in (tick, device, seq) order, narrowed by what is named."""
-        for e in sorted(self.lines, key=lambda e: (e.tick, e.device, e.seq)):
+        for e in sorted(self._lines, key=lambda e: (e.tick, e.device, e.seq)):
             wanted = airframe in {"", e.airframe} and walk in {"", e.walk} and kind in {"", e.kind}
             if wanted and (until is None or e.at <= until):
                 yield e
 
     def chains(self) -> Iterator[Entry]:
         """Every entry, by device and seq."""
-        return iter(sorted(self.lines, key=lambda e: (e.device, e.seq)))
+        return iter(sorted(self._lines, key=lambda e: (e.device, e.seq)))
+
+    def lines(self) -> Iterator[Entry]:
+        """The same; an entry unpacks as its fields in order."""
+        return self.chains()
 
     def stale(self) -> tuple[str, ...]:
         """Nothing: facts are folded when asked for."""
