@@ -149,6 +149,9 @@ class StepAnswered:
     """One answer as given: the key, the position or number seen, and words.
 
     `earlier` keeps numbers typed before and looked at again; `evidence` is a gate's or a call's.
+    `typed` is the text as typed where it is more than `value`. `judged` names the judgement, then
+    each of its inputs as KEY=VALUE, so that `verdict` can be reckoned again; `limit` and `basis`
+    are in words. `proved` is what of the step was proved, where the answer alone does not say it.
     """
 
     step: str
@@ -160,6 +163,13 @@ class StepAnswered:
     reason: str = ""
     words: str = ""
     evidence: str = ""
+    typed: str = ""
+    meter: str = ""
+    limit: str = ""
+    verdict: str = ""
+    basis: str = ""
+    judged: tuple[str, ...] = ()
+    proved: tuple[str, ...] | None = None
     by: By
 
 
