@@ -48,7 +48,7 @@ def verified(journal: Journal) -> str:
     Raises:
         Damaged: it does not; each place is named by device and seq.
     """
-    breaks = [str(found) for found in verify(journal.chains(), journal.heads())]
+    breaks = [str(found) for found in verify(journal.lines(), journal.heads())]
     guards = [f"the guard {name} is missing or changed" for name in journal.guards()]
     stale = (
         [] if breaks else [f"kept facts of {n} differ from its entries" for n in journal.stale()]

@@ -1,6 +1,7 @@
 """Tables of the record, once, for SQLAlchemy Core; the triggers that make `entry` append-only.
 
-`entry` is the only truth. `head` and `now` are derived and can be dropped and rebuilt.
+`entry` is the only truth. `now` is derived and can be dropped and rebuilt; so can `head`, which
+is kept because a chain cannot show that its own end was cut off.
 """
 
 from __future__ import annotations
@@ -71,9 +72,13 @@ now = Table(
     metadata,
     Column("tail", Text, primary_key=True),
     Column("facts", Text, nullable=False),
+    Column("rest", Text, nullable=False),
     sqlite_strict=True,
 )
-"""The fold, cached: one row an airframe, and one for the whole record under the empty tail."""
+"""The fold, kept: one row an airframe, and one for the whole record under the empty tail.
+
+`facts` is what reads need; `rest` is what else the fold needs to be gone on with.
+"""
 
 meta = Table(
     "meta",

@@ -1,33 +1,32 @@
 """The record on SQLAlchemy Core: append, read back, refold. The only place that writes.
 
-Every write is one BEGIN IMMEDIATE transaction; an append refolds the airframes it bears on in
-that same transaction, by the same fold that reads use.
+Every write is one BEGIN IMMEDIATE transaction taken in turn; an append goes on with the fold of
+the airframes it bears on in that same transaction.
 """
 
 from __future__ import annotations
 
-import json
 import sqlite3
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
+from typing import Any
 
-from sqlalchemy import Connection, Engine, create_engine, delete, event, insert, select, text
+from sqlalchemy import Connection, Engine, create_engine, insert, select, union_all
 from sqlalchemy.exc import DBAPIError
 from sqlalchemy.pool import StaticPool
+from sqlalchemy.sql import ColumnElement, Select
 
-from hardstand.domain.airframe import fold
 from hardstand.domain.chain import Head
-from hardstand.domain.entry import Entry, bears_on_status
+from hardstand.domain.entry import Entry, Line, bears_on_status
 from hardstand.domain.facts import AirframeFacts, RecordFacts
-from hardstand.domain.fleet import Fleet
-from hardstand.domain.plain import to_plain
 from hardstand.domain.quantity import Instant
-from hardstand.domain.record import WHOLE, fold_record, ground
-from hardstand.errors import NotThere, Refusal
-from hardstand.store import ddl
+from hardstand.domain.record import WHOLE
+from hardstand.errors import Refusal
+from hardstand.store import ddl, kept, statements
+from hardstand.store.kept import LINES, ORDER, Kept
 from hardstand.store.marks import APPLICATION_ID, SCHEMA
-from hardstand.store.rows import COLUMNS, entry, kept, row
+from hardstand.store.rows import entry
 from hardstand.store.sqlite import (
     check_there,
     connect_reader,
@@ -36,149 +35,82 @@ from hardstand.store.sqlite import (
     explained,
     put_in_place,
 )
-
-_LINES = [ddl.entry.c[name] for name in COLUMNS]
-_ORDER = (ddl.entry.c.tick, ddl.entry.c.device, ddl.entry.c.seq)
+from hardstand.store.turn import Turn
 
 
 class SqlWriting:
     """One open write transaction on a connection; see ports.Writing."""
 
-    def __init__(self, connection: Connection) -> None:
+    def __init__(self, connection: Connection, known: Kept) -> None:
+        """Take the ends of the chains as they are now; nothing else can move them from here on."""
         self._connection = connection
+        self._heads = read_heads(connection)
+        self._kept = known
+        known.seen_at(self._heads)
 
     def head(self, device: str) -> Head:
         """The end of a device's chain."""
-        found = self._connection.execute(
-            select(ddl.head.c.seq, ddl.head.c.digest, ddl.head.c.tick).where(
-                ddl.head.c.device == device
-            )
-        ).first()
-        return Head(*found) if found else Head()
+        found = self._heads.get(device)
+        return Head(*found[:3]) if found else Head()
 
     def tick(self) -> int:
         """The highest tick in the record."""
-        ticks = self._connection.execute(select(ddl.head.c.tick)).scalars()
-        return max(ticks, default=0)
+        return max((tick for _, _, tick, _ in self._heads.values()), default=0)
 
     def count_walks(self, device: str) -> int:
         """How many walks the device has started."""
-        found = self._connection.execute(
-            select(ddl.head.c.walks).where(ddl.head.c.device == device)
-        ).scalar()
-        return found or 0
+        return self._heads[device][3] if device in self._heads else 0
 
     def record(self) -> RecordFacts:
         """The facts of the whole record."""
-        cached = read_cached(self._connection, "")
-        return kept(RecordFacts, cached, "") if cached else RecordFacts()
+        return self._kept.record(self._connection)
 
     def facts(self, tail: str) -> AirframeFacts:
         """The facts of one airframe."""
-        return airframe_facts(self._connection, tail)
+        return self._kept.facts(self._connection, tail)
 
     def append(self, entries: Sequence[Entry]) -> None:
-        """Add sealed entries, advance their heads, refold what they bear on."""
+        """Add sealed entries, advance their heads, go on with the folds they bear on."""
+        if not entries:
+            return
+        anew = any(line.kind in WHOLE for line in entries)
+        fleet = kept.whole(self._connection)[1] if anew else None
+        last = self.tick() < min(line.tick for line in entries)
+        rows = [tuple(line) for line in entries]
+        self._connection.exec_driver_sql(statements.ADD_ENTRY, rows if rows[1:] else rows[0])
+        self._advance(entries)
+        touched = dict[str, list[Entry]]()
         for line in entries:
-            self._connection.execute(insert(ddl.entry), row(line))
-            self._advance(line)
-        if any(line.kind in WHOLE for line in entries):
-            self.rebuild()
-            return
-        touched = dict.fromkeys(
-            line.airframe for line in entries if bears_on_status(line.kind, line.airframe)
-        )
-        if touched:
-            fleet = whole(self._connection)[1]
-            for tail in touched:
-                self._refold(tail or "", fleet)
+            if line.airframe and bears_on_status(line.kind, line.airframe):
+                touched.setdefault(line.airframe, []).append(line)
+        for tail, lines in touched.items():
+            self._kept.take(self._connection, tail, lines, last=last)
+        if anew:
+            self._kept.renew(self._connection, fleet)
 
-    def _advance(self, line: Entry) -> None:
-        started = 1 if line.kind == "walk.started" else 0
-        values = {
-            "device": line.device,
-            "seq": line.seq,
-            "digest": line.digest,
-            "tick": line.tick,
-            "at": line.at,
-            "walks": started,
-        }
-        self._connection.execute(_ADVANCE, values)
-
-    def _refold(self, tail: str, fleet: Fleet | None) -> None:
-        if fleet is None or tail not in fleet.airframes:
-            return
-        store_cached(self._connection, tail, _folded(self._connection, fleet, tail))
-
-    def rebuild(self) -> None:
-        """Drop the cached facts and fold everything anew."""
-        self._connection.execute(delete(ddl.now))
-        record, fleet = whole(self._connection)
-        store_cached(self._connection, "", record)
-        for tail in record.tails:
-            self._refold(tail, fleet)
+    def _advance(self, entries: Sequence[Entry]) -> None:
+        heads, newest = dict(self._heads), dict[str, Instant]()
+        for line in entries:
+            walks = heads[line.device][3] if line.device in heads else 0
+            walks += line.kind == "walk.started"
+            heads[line.device] = (line.seq, line.digest, line.tick, walks)
+            newest[line.device] = max(line.at, newest.get(line.device, line.at))
+        for device, at in newest.items():
+            seq, digest, tick, walks = heads[device]
+            values = (device, seq, digest, tick, at, walks)
+            self._connection.exec_driver_sql(statements.ADVANCE, values)
+        self._heads = heads
+        self._kept.grown_to(heads)
 
 
-_ADVANCE = text(
-    "INSERT INTO head (device, seq, digest, tick, at, walks) "
-    "VALUES (:device, :seq, :digest, :tick, :at, :walks) "
-    "ON CONFLICT (device) DO UPDATE SET seq = excluded.seq, digest = excluded.digest, "
-    "tick = excluded.tick, at = max(head.at, excluded.at), walks = head.walks + excluded.walks"
-)
+Heads = dict[str, tuple[int, bytes, int, int]]
+"""For each device: seq, digest and tick of its last line, and how many walks it has started."""
 
 
-def read_cached(connection: Connection, tail: str) -> str | None:
-    """The cached facts of a tail as JSON text; None when there are none."""
-    return connection.execute(select(ddl.now.c.facts).where(ddl.now.c.tail == tail)).scalar()
-
-
-def store_cached(connection: Connection, tail: str, facts: object) -> None:
-    """Keep folded facts under a tail, in place of what was there."""
-    connection.execute(delete(ddl.now).where(ddl.now.c.tail == tail))
-    connection.execute(insert(ddl.now), {"tail": tail, "facts": dumped(facts)})
-
-
-def dumped(facts: object) -> str:
-    """Facts as the JSON text of the cache."""
-    return json.dumps(to_plain(facts), ensure_ascii=False, separators=(",", ":"))
-
-
-def airframe_facts(connection: Connection, tail: str) -> AirframeFacts:
-    """The cached facts of one airframe.
-
-    Raises:
-        NotThere: no such airframe in the fleet.
-    """
-    cached = read_cached(connection, tail)
-    if not tail or cached is None:
-        raise NotThere(
-            f"There is no airframe {tail or '(no tail)'} in this record.",
-            hint="`hardstand fleet show` lists the tails.",
-        )
-    return kept(AirframeFacts, cached, tail)
-
-
-def whole(connection: Connection) -> tuple[RecordFacts, Fleet | None]:
-    """The record's facts and its fleet, folded from the entries of no airframe."""
-    found = connection.execute(
-        select(*_LINES).where(ddl.entry.c.airframe.is_(None)).order_by(*_ORDER)
-    )
-    return fold_record(entry(values) for values in found)
-
-
-def bearing(connection: Connection, tail: str) -> Iterator[Entry]:
-    """The status-bearing entries of one airframe."""
-    found = connection.execute(
-        select(*_LINES).where(ddl.entry.c.airframe == tail, ddl.BEARING).order_by(*_ORDER)
-    )
-    return (entry(values) for values in found)
-
-
-def _folded(connection: Connection, fleet: Fleet | None, tail: str) -> AirframeFacts:
-    """The facts of one airframe, folded anew."""
-    if fleet is None:
-        raise NotThere("This record knows no fleet yet.")
-    return fold(ground(fleet, tail), bearing(connection, tail))
+def read_heads(connection: Connection) -> Heads:
+    """The ends of all chains."""
+    found = connection.exec_driver_sql(statements.HEADS)
+    return {device: (seq, digest, tick, walks) for device, seq, digest, tick, walks in found}
 
 
 class SqlJournal:
@@ -188,7 +120,10 @@ class SqlJournal:
         """Open the record at `path`; `device` writes, else the one this copy was made for."""
         check_there(path)
         self.path = path
-        self._engine = reading_engine(path) if read_only else writing_engine(path)
+        self._engine = _engine(lambda: connect_reader(path) if read_only else connect_writer(path))
+        self._connection = self._engine.connect()
+        self._turn = Turn(path)
+        self._kept = Kept()
         self.device = device or self._own_device()
 
     def _own_device(self) -> str:
@@ -201,67 +136,80 @@ class SqlJournal:
     @contextmanager
     def write(self) -> Iterator[SqlWriting]:
         """Open a write transaction; durable when the block ends without error."""
-        with told(self.path), self._engine.begin() as connection:
-            yield SqlWriting(connection)
+        with told(self.path), self._turn:
+            try:
+                with self._connection.begin():
+                    self._connection.exec_driver_sql("BEGIN IMMEDIATE")
+                    yield SqlWriting(self._connection, self._kept)
+            except BaseException:
+                self._kept.forget()
+                raise
 
     @contextmanager
     def reading(self) -> Iterator[Connection]:
-        """A connection to read from; it takes the writer's place in the queue, briefly."""
-        with told(self.path), self._engine.begin() as connection:
-            yield connection
+        """A connection to read from, all of it as of one moment; it waits for no writer."""
+        if self._connection.in_transaction():
+            yield self._connection
+            return
+        with told(self.path), self._connection.begin():
+            self._connection.exec_driver_sql("BEGIN")
+            yield self._connection
 
     def record(self) -> RecordFacts:
         """The facts of the whole record."""
-        with self.write() as writing:
-            return writing.record()
+        with self.reading() as connection:
+            self._kept.seen_at(read_heads(connection))
+            return self._kept.record(connection)
 
     def facts(self, tail: str) -> AirframeFacts:
         """The facts of one airframe."""
         with self.reading() as connection:
-            return airframe_facts(connection, tail)
+            self._kept.seen_at(read_heads(connection))
+            return self._kept.facts(connection, tail)
 
     def heads(self) -> dict[str, Head]:
         """The end of every device's chain."""
         with self.reading() as connection:
-            found = connection.execute(
-                select(ddl.head.c.device, ddl.head.c.seq, ddl.head.c.digest, ddl.head.c.tick)
-            )
-            return {device: Head(*rest) for device, *rest in found}
+            return {device: Head(*end[:3]) for device, end in read_heads(connection).items()}
 
     def entries(
         self, *, airframe: str = "", walk: str = "", kind: str = "", until: Instant | None = None
     ) -> Iterator[Entry]:
         """Entries in (tick, device, seq) order, narrowed by what is named."""
-        query = select(*_LINES).order_by(*_ORDER)
-        for column, value in (("airframe", airframe), ("walk", walk), ("kind", kind)):
-            if value:
-                query = query.where(ddl.entry.c[column] == value)
+        column = ddl.entry.c
+        narrow = [column[n] == v for n, v in (("walk", walk), ("kind", kind)) if v]
         if kind in WHOLE:  # said, so that SQLite takes the index of these few lines
-            query = query.where(ddl.entry.c.airframe.is_(None))
+            narrow.append(column.airframe.is_(None))
         if until is not None:
-            query = query.where(ddl.entry.c.at <= until)
+            narrow.append(column.at <= until)
+        query = (
+            _of_airframe(airframe, narrow)
+            if airframe
+            else select(*LINES).where(*narrow).order_by(*ORDER)
+        )
         with self.reading() as connection:
             found = [entry(values) for values in connection.execute(query)]
         yield from found
 
     def chains(self) -> Iterator[Entry]:
         """Every entry, by device and seq."""
-        query = select(*_LINES).order_by(ddl.entry.c.device, ddl.entry.c.seq)
+        return (entry(values) for values in self.lines())
+
+    def lines(self) -> Iterator[Line]:
+        """Every entry as its fields in order, by device and seq, read as it is asked for."""
         with self.reading() as connection:
-            yield from (entry(values) for values in connection.execute(query))
+            yield from connection.connection.cursor().execute(statements.CHAINS)
 
     def stale(self) -> tuple[str, ...]:
         """What the derived tables hold that a fresh fold does not."""
         with self.reading() as connection:
-            record, fleet = whole(connection)
-            fresh: dict[str, object] = {"": record}
-            for tail in fleet.airframes if fleet else ():
-                fresh[tail] = _folded(connection, fleet, tail)
-            cached = connection.execute(select(ddl.now.c.tail, ddl.now.c.facts))
-            held: dict[str, str] = {line.tail: line.facts for line in cached}
-        wanted = {tail: dumped(facts) for tail, facts in fresh.items()}
-        differ = [t for t in wanted.keys() | held.keys() if wanted.get(t) != held.get(t)]
-        return tuple(sorted(t or "the whole record" for t in differ))
+            return kept.stale(connection)
+
+    def rebuild(self) -> None:
+        """Drop the derived facts and fold every airframe anew."""
+        with self.write():
+            self._kept.forget()
+            kept.rebuild(self._connection)
 
     def guards(self) -> tuple[str, ...]:
         """Triggers that should stand and do not, or read otherwise."""
@@ -274,31 +222,25 @@ class SqlJournal:
 
     def close(self) -> None:
         """Give the file back."""
+        self._connection.close()
         self._engine.dispose()
+        self._turn.close()
 
 
-def writing_engine(path: Path, *, new: bool = False) -> Engine:
-    """An engine of one connection whose transactions are all BEGIN IMMEDIATE."""
-    engine = create_engine(
-        "sqlite://", creator=lambda: connect_writer(path, new=new), poolclass=StaticPool
-    )
-    event.listen(engine, "begin", _immediate)
-    return engine
+def _of_airframe(tail: str, narrow: Sequence[ColumnElement[bool]]) -> Select[Any]:
+    """Its bearing lines, and by way of its walks the answers that the airframe index leaves out."""
+    bearing = (ddl.entry.c.airframe == tail) & ddl.BEARING
+    walks = select(ddl.entry.c.walk).where(bearing, ddl.entry.c.kind == "walk.started")
+    answers = (ddl.entry.c.airframe == tail) & ~ddl.BEARING & ddl.entry.c.walk.in_(walks)
+    both = union_all(
+        select(*LINES).where(bearing, *narrow), select(*LINES).where(answers, *narrow)
+    ).subquery()
+    return select(both).order_by(both.c.tick, both.c.device, both.c.seq)
 
 
-def reading_engine(path: Path) -> Engine:
-    """An engine of one connection that cannot write."""
-    engine = create_engine("sqlite://", creator=lambda: connect_reader(path), poolclass=StaticPool)
-    event.listen(engine, "begin", _deferred)
-    return engine
-
-
-def _deferred(connection: Connection) -> None:
-    connection.exec_driver_sql("BEGIN")
-
-
-def _immediate(connection: Connection) -> None:
-    connection.exec_driver_sql("BEGIN IMMEDIATE")
+def _engine(connect: Callable[[], sqlite3.Connection]) -> Engine:
+    """An engine of one connection that begins its transactions as it is told to, not by itself."""
+    return create_engine("sqlite://", creator=connect, poolclass=StaticPool)
 
 
 @contextmanager
@@ -329,8 +271,9 @@ def create(path: Path, device: str) -> None:
     path.parent.mkdir(parents=True, exist_ok=True)
     building = path.with_name(path.name + ".new")
     discard(building)
-    engine = writing_engine(building, new=True)
+    engine = _engine(lambda: connect_writer(building, new=True))
     with told(path), engine.begin() as connection:
+        connection.exec_driver_sql("BEGIN IMMEDIATE")
         ddl.metadata.create_all(connection)
         for sql in ddl.TRIGGERS.values():
             connection.exec_driver_sql(sql)

@@ -5,6 +5,7 @@ Every refusal is three lines: what happened, what is safe, what to do.
 
 from __future__ import annotations
 
+import errno
 import os
 import sqlite3
 from collections.abc import Mapping
@@ -173,24 +174,51 @@ def read_only(path: Path) -> Refusal:
     )
 
 
+def busy(path: Path) -> Busy:
+    """The stop when another program keeps the record too long."""
+    return Busy(
+        f"Another program has held {path} for more than {BUSY_MS // 1000} seconds.",
+        safe="The record is whole; this was not written.",
+        hint="Close the other program, or try again.",
+    )
+
+
+def full(path: Path) -> Damaged:
+    """The stop when the disk has no room left."""
+    return Damaged(
+        f"NOT SAVED: the disk with {path} is full.",
+        safe="Everything acknowledged before is in the record, and the record is whole.",
+        hint="Free some space on that disk, then give the answer again.",
+    )
+
+
+def disk_error(error: OSError, path: Path) -> HardstandError:
+    """What the operating system says of a record's disk, in words of ours."""
+    if error.errno in {errno.ENOSPC, errno.EDQUOT, errno.EFBIG}:
+        return full(path)
+    if error.errno in {errno.EACCES, errno.EPERM, errno.EROFS}:
+        return read_only(path)
+    return _failing(path, error.strerror or str(error))
+
+
+def _failing(path: Path, said: str) -> Damaged:
+    return Damaged(
+        f"NOT SAVED: the disk with {path} reported an error: {said}.",
+        safe="What was acknowledged before may be trusted only after `record verify`.",
+        hint="Run `hardstand record verify`, then look at the last line with `walks`.",
+    )
+
+
 def explained(error: sqlite3.DatabaseError, path: Path) -> HardstandError:
     """A SQLite error in words of ours; what the code does not know stays a bug."""
     text = str(error)
     code = getattr(error, "sqlite_errorcode", 0) & 0xFF
     if code in {sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED}:
-        return Busy(
-            f"Another program has held {path} for more than {BUSY_MS // 1000} seconds.",
-            safe="The record is whole; this was not written.",
-            hint="Close the other program, or try again.",
-        )
+        return busy(path)
     if code in {sqlite3.SQLITE_READONLY, sqlite3.SQLITE_PERM, sqlite3.SQLITE_CANTOPEN}:
         return read_only(path)
     if code == sqlite3.SQLITE_FULL:
-        return Damaged(
-            f"NOT SAVED: the disk with {path} is full.",
-            safe="Everything acknowledged before is in the record, and the record is whole.",
-            hint="Free some space on that disk, then give the answer again.",
-        )
+        return full(path)
     if code in {sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB}:
         return Damaged(
             f"{path} is damaged or is no record: {text}.",
@@ -198,11 +226,7 @@ def explained(error: sqlite3.DatabaseError, path: Path) -> HardstandError:
             hint="Keep this file, and go on with a verified backup.",
         )
     if code == sqlite3.SQLITE_IOERR:
-        return Damaged(
-            f"NOT SAVED: the disk with {path} reported an error: {text}.",
-            safe="What was acknowledged before may be trusted only after `record verify`.",
-            hint="Run `hardstand record verify`, then look at the last line with `walks`.",
-        )
+        return _failing(path, text)
     return Damaged(
         f"{path} does not answer as a record does: {text}.",
         safe="It was left as it is.",
@@ -218,9 +242,15 @@ def discard(path: Path) -> None:
 
 def put_in_place(building: Path, path: Path) -> None:
     """Give a finished, closed record its name, so that a power cut leaves it whole or absent."""
+    sync(building)
     building.replace(path)
-    folder = os.open(path.parent, os.O_RDONLY)
+    sync(path.parent)
+
+
+def sync(path: Path) -> None:
+    """Have the disk keep a closed file or a folder; never a database that is open."""
+    handle = os.open(path, os.O_RDONLY)
     try:
-        os.fsync(folder)
+        os.fsync(handle)
     finally:
-        os.close(folder)
+        os.close(handle)

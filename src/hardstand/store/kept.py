@@ -1,0 +1,190 @@
+"""The kept fold: one row an airframe, gone on with at each append, folded anew when that is due.
+
+The rows can be dropped at any time. `stale` folds everything anew and compares, which is how
+`record verify` proves that going on and folding anew say the same.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from sqlalchemy import Connection, delete, select
+
+from hardstand.domain.airframe import Ground, fold_on, folded
+from hardstand.domain.entry import Entry
+from hardstand.domain.facts import AirframeFacts, Folded, RecordFacts
+from hardstand.domain.fleet import Fleet
+from hardstand.domain.plain import to_plain
+from hardstand.domain.record import fold_record, ground
+from hardstand.errors import NotThere
+from hardstand.store import ddl, statements
+from hardstand.store.rows import COLUMNS, entry, kept
+
+Heads = Mapping[str, tuple[Any, ...]]
+
+LINES = [ddl.entry.c[name] for name in COLUMNS]
+ORDER = (ddl.entry.c.tick, ddl.entry.c.device, ddl.entry.c.seq)
+_WHOLE = select(*LINES).where(ddl.entry.c.airframe.is_(None)).order_by(*ORDER)
+
+
+class Kept:
+    """The kept fold as this process last saw it: good for as long as the chains have not grown."""
+
+    def __init__(self) -> None:
+        self._heads: Heads | None = None
+        self._record: RecordFacts | None = None
+        self._folded = dict[str, Folded]()
+
+    def seen_at(self, heads: Heads) -> None:
+        """Forget what was seen at other ends of the chains than these."""
+        if heads != self._heads:
+            self.forget()
+            self._heads = heads
+
+    def grown_to(self, heads: Heads) -> None:
+        """The chains have grown by what this process adds; what was seen stays good."""
+        self._heads = heads
+
+    def forget(self) -> None:
+        """Read everything anew the next time."""
+        self._heads, self._record = None, None
+        self._folded.clear()
+
+    def record(self, connection: Connection) -> RecordFacts:
+        """The facts of the whole record."""
+        if self._record is None:
+            row = _row(connection, "")
+            self._record = kept(RecordFacts, row[0], "") if row else RecordFacts()
+        return self._record
+
+    def facts(self, connection: Connection, tail: str) -> AirframeFacts:
+        """The facts of one airframe.
+
+        Raises:
+            NotThere: no such airframe in the fleet.
+        """
+        found = self._known(connection, tail) if tail else None
+        if found is None:
+            raise NotThere(
+                f"There is no airframe {tail or '(no tail)'} in this record.",
+                hint="`hardstand fleet show` lists the tails.",
+            )
+        return found.facts
+
+    def _known(self, connection: Connection, tail: str) -> Folded | None:
+        if tail not in self._folded:
+            row = _row(connection, tail)
+            if row is None:
+                return None
+            rest = kept(_Rest, row[1], tail)
+            facts = kept(AirframeFacts, row[0], tail)
+            self._folded[tail] = Folded(facts=facts, line_heads=rest.line_heads)
+        return self._folded[tail]
+
+    def take(
+        self, connection: Connection, tail: str, lines: Sequence[Entry], *, last: bool
+    ) -> None:
+        """Go on with the fold of an airframe.
+
+        Args:
+            connection: an open write, the lines already in it.
+            tail: the airframe; one that is not in the fleet keeps nothing.
+            lines: its new lines that bear on status.
+            last: they come after every line that was there before.
+        """
+        before = self._known(connection, tail)
+        if before is None:
+            return
+        after = fold_on(before, lines) if last else None
+        if after is None:
+            fleet = whole(connection)[1]
+            if fleet is None or tail not in fleet.airframes:
+                return
+            after = _anew(connection, ground(fleet, tail))
+        self._keep(connection, tail, after)
+
+    def _keep(self, connection: Connection, tail: str, now: Folded) -> None:
+        _store(connection, tail, now.facts, _Rest(line_heads=now.line_heads))
+        self._folded[tail] = now
+
+    def renew(self, connection: Connection, before: Fleet | None) -> None:
+        """Fold the whole record anew, and each airframe that another fleet describes otherwise.
+
+        Args:
+            connection: an open write, the new lines already in it.
+            before: the fleet in force before them.
+        """
+        record, fleet = whole(connection)
+        _store(connection, "", record, _Rest())
+        self._record = record
+        was, now = _grounds(before), _grounds(fleet)
+        for tail in was.keys() - now.keys():
+            connection.exec_driver_sql(statements.DROP_KEPT, (tail,))
+            self._folded.pop(tail, None)
+        for tail, described in now.items():
+            if was.get(tail) != described:
+                self._keep(connection, tail, _anew(connection, described))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Rest:
+    """What a fold needs beside its facts to be gone on with."""
+
+    line_heads: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+
+
+def rebuild(connection: Connection) -> None:
+    """Drop every kept fold and fold all of them anew."""
+    connection.execute(delete(ddl.now))
+    for tail, facts, rest in _fresh(connection):
+        _store(connection, tail, facts, rest)
+
+
+def stale(connection: Connection) -> tuple[str, ...]:
+    """The tails whose kept fold is not what a fold of all their lines is."""
+    wanted = {tail: (_dumped(facts), _dumped(rest)) for tail, facts, rest in _fresh(connection)}
+    query = select(ddl.now.c.tail, ddl.now.c.facts, ddl.now.c.rest)
+    held = {tail: (facts, rest) for tail, facts, rest in connection.execute(query)}
+    differ = [t for t in wanted.keys() | held.keys() if wanted.get(t) != held.get(t)]
+    return tuple(sorted(t or "the whole record" for t in differ))
+
+
+def _fresh(connection: Connection) -> Iterator[tuple[str, RecordFacts | AirframeFacts, _Rest]]:
+    """Every fold there should be, folded anew."""
+    record, fleet = whole(connection)
+    yield "", record, _Rest()
+    for tail, described in _grounds(fleet).items():
+        anew = _anew(connection, described)
+        yield tail, anew.facts, _Rest(line_heads=anew.line_heads)
+
+
+def _grounds(fleet: Fleet | None) -> dict[str, Ground]:
+    return {tail: ground(fleet, tail) for tail in fleet.airframes} if fleet else {}
+
+
+def whole(connection: Connection) -> tuple[RecordFacts, Fleet | None]:
+    """The record's facts and its fleet, folded from the entries of no airframe."""
+    return fold_record(entry(values) for values in connection.execute(_WHOLE))
+
+
+def _anew(connection: Connection, described: Ground) -> Folded:
+    found = connection.execute(
+        select(*LINES).where(ddl.entry.c.airframe == described.tail, ddl.BEARING).order_by(*ORDER)
+    )
+    return folded(described, (entry(values) for values in found))
+
+
+def _row(connection: Connection, tail: str) -> tuple[str, str] | None:
+    found = connection.exec_driver_sql(statements.KEPT, (tail,)).first()
+    return (found[0], found[1]) if found else None
+
+
+def _store(connection: Connection, tail: str, facts: object, rest: _Rest) -> None:
+    connection.exec_driver_sql(statements.KEEP, (tail, _dumped(facts), _dumped(rest)))
+
+
+def _dumped(facts: object) -> str:
+    return json.dumps(to_plain(facts), ensure_ascii=False, separators=(",", ":"))

@@ -1,0 +1,54 @@
+"""The statements of an append, compiled from Core once, and run as text.
+
+Compiling and caching a Core statement at each execution costs more than the statement itself;
+an append is four of them and a sync. Everything that is not hot stays Core.
+"""
+
+from __future__ import annotations
+
+from sqlalchemy import bindparam, delete, insert, select
+from sqlalchemy.dialects import sqlite
+from sqlalchemy.sql import ClauseElement, func
+
+from hardstand.store import ddl
+from hardstand.store.rows import COLUMNS
+
+_DIALECT = sqlite.dialect()
+
+
+def _text(statement: ClauseElement, columns: tuple[str, ...] | None = None) -> str:
+    return str(statement.compile(dialect=_DIALECT, column_keys=columns))
+
+
+_HEAD = sqlite.insert(ddl.head)
+
+HEADS = _text(select(*(ddl.head.c[n] for n in ("device", "seq", "digest", "tick", "walks"))))
+CHAINS = _text(
+    select(*(ddl.entry.c[n] for n in COLUMNS)).order_by(ddl.entry.c.device, ddl.entry.c.seq)
+)
+ADD_ENTRY = _text(insert(ddl.entry), COLUMNS)
+ADVANCE = _text(
+    _HEAD.on_conflict_do_update(
+        index_elements=[ddl.head.c.device],
+        set_={
+            "seq": _HEAD.excluded.seq,
+            "digest": _HEAD.excluded.digest,
+            "tick": _HEAD.excluded.tick,
+            "at": func.max(ddl.head.c.at, _HEAD.excluded.at),
+            "walks": _HEAD.excluded.walks,
+        },
+    ),
+    tuple(ddl.head.c.keys()),
+)
+"""Parameters: device, seq, digest, tick, the newest `at` of the lines added, walks so far."""
+
+KEPT = _text(select(ddl.now.c.facts, ddl.now.c.rest).where(ddl.now.c.tail == bindparam("tail")))
+_KEEP = sqlite.insert(ddl.now)
+KEEP = _text(
+    _KEEP.on_conflict_do_update(
+        index_elements=[ddl.now.c.tail],
+        set_={"facts": _KEEP.excluded.facts, "rest": _KEEP.excluded.rest},
+    ),
+    tuple(ddl.now.c.keys()),
+)
+DROP_KEPT = _text(delete(ddl.now).where(ddl.now.c.tail == bindparam("tail")))
