@@ -177,7 +177,7 @@ def test_kept_facts_can_be_dropped_and_come_back_the_same(tmp_path: Path) -> Non
         ("UPDATE now SET facts = replace(facts, 'Quennock', 'Fennoway') WHERE tail = ''",
          "the whole record"),
         ("UPDATE now SET facts = replace(facts, '\"symbol\":\"/\"', '\"symbol\":\"-\"')", "QM-161"),
-        ("INSERT INTO now VALUES ('QM-999', '{}')", "QM-999"),
+        ("INSERT INTO now VALUES ('QM-999', '{}', '{}')", "QM-999"),
         ("DELETE FROM now WHERE tail = 'QM-116'", "QM-116"),
     ],
 )  # fmt: skip

@@ -102,6 +102,12 @@ class SqlWriting:
         self._heads = heads
         self._kept.grown_to(heads)
 
+    def rebuild(self) -> None:
+        """Drop the kept folds and fold everything anew."""
+        kept.rebuild(self._connection)
+        self._kept.forget()
+        self._kept.grown_to(self._heads)
+
 
 Heads = dict[str, tuple[int, bytes, int, int]]
 """For each device: seq, digest and tick of its last line, and how many walks it has started."""
@@ -204,12 +210,6 @@ class SqlJournal:
         """What the derived tables hold that a fresh fold does not."""
         with self.reading() as connection:
             return kept.stale(connection)
-
-    def rebuild(self) -> None:
-        """Drop the derived facts and fold every airframe anew."""
-        with self.write():
-            self._kept.forget()
-            kept.rebuild(self._connection)
 
     def guards(self) -> tuple[str, ...]:
         """Triggers that should stand and do not, or read otherwise."""
