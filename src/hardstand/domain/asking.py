@@ -18,6 +18,12 @@ KEY_WORDS = {
 }  # fmt: skip
 """The one meaning of each key. O's neighbours I P K L 9 0 stay without one for ever."""
 
+ESCAPE = "\x1b"
+"""Stands before a key that was pressed, after Esc, in place of the text asked for."""
+
+ASIDE_FROM_TEXT = "RB"
+"""Keys that Esc opens while a text or number is being typed."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Block:

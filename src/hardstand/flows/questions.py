@@ -9,7 +9,7 @@ from hardstand.domain.answering import REASONS, missing
 from hardstand.domain.asking import KEY_WORDS, Ask, Block, BlockKind, Strip
 from hardstand.domain.checklist import Peril, Step, Symbol, Zone
 from hardstand.domain.closing import OUTCOMES
-from hardstand.domain.facts import AirframeFacts, Line, OpenEntry
+from hardstand.domain.facts import AirframeFacts, Line, OpenEntry, OpenWalk
 from hardstand.domain.quantity import clock_time, day_time
 from hardstand.domain.symbols import MEANING, WORDS
 from hardstand.domain.walk import Given, WalkState
@@ -23,11 +23,15 @@ LOCAL_RULES = (
     "Local fire, electrical, radio, explosives and height rules apply and may be stricter."
 )
 RESCUE = (
-    "SHOCK — 1. Cut the power. 2. Do not touch the person while they touch the circuit. "
-    "3. If you cannot cut it, push them clear with something dry that does not conduct. "
-    "4. Shout and call for help. 5. Give CPR if you are trained. "
-    "6. See a doctor even if you feel well."
+    "SHOCK",
+    "1. Cut the power.",
+    "2. Do not touch the person while they touch the circuit.",
+    "3. If you cannot cut it, push them clear with something dry that does not conduct.",
+    "4. Shout and call for help.",
+    "5. Give CPR if you are trained.",
+    "6. See a doctor even if you feel well.",
 )
+"""The card behind R: no network, no paging."""
 NOT_FITTED = ("not in this fit", "removed, place is empty", "other")
 ANSWER_KEYS = "OFSNU"
 ALWAYS = "DAHBRZ"
@@ -188,6 +192,18 @@ def reasons_ask(state: WalkState, facts: AirframeFacts, step: Step, where: tzinf
     )
 
 
+def rest_ask(
+    state: WalkState, facts: AirframeFacts, step: Step, rest: Sequence[Step], where: tzinfo
+) -> Ask:
+    """Whether the rest of a zone is SKIPPED for the same reason."""
+    return Ask(
+        strip=strip(state, facts, step, where),
+        blocks=(Block(kind="do", text=f"{len(rest)} more steps in this zone. Weather for them?"),),
+        choices=("only the one step", f"SKIPPED, weather: all {len(rest)} in this zone"),
+        prompt="Which?",
+    )
+
+
 def not_fitted_ask(state: WalkState, facts: AirframeFacts, step: Step, where: tzinfo) -> Ask:
     """Why is the thing of this step NOT FITTED."""
     text = f"NOT FITTED: {short(state, step)}. The record says fit {state.plan.fit.id} carries it."
@@ -282,10 +298,25 @@ def safe_order(facts: AirframeFacts) -> list[Line]:
     return sorted(facts.lines, key=lambda line: (order.index(line.kind), line.since))
 
 
+def make_safe(facts: AirframeFacts) -> str:
+    """What to make safe at once, in order: energy first, then what can fall or stands open."""
+    named = "; ".join(f"{line.title} recorded {line.value}" for line in safe_order(facts))
+    return f"Make safe now, in this order: {named}."
+
+
 def line_words(line: Line, where: tzinfo) -> str:
     """An open line as a report."""
     since = day_time(line.since, where)
     return f"not put back: {line.title} — recorded {line.value} {since} {line.by}"
+
+
+def also_here(walk: OpenWalk, where: tzinfo) -> str:
+    """That another device walks this aircraft too: both walks are kept."""
+    since = day_time(walk.started, where)
+    return (
+        f"{walk.by} walks this aircraft too, walk {walk.walk} on device {walk.device} since "
+        f"{since}. Both walks are kept; talk to each other."
+    )
 
 
 def resume_ask(state: WalkState, facts: AirframeFacts, where: tzinfo) -> Ask:

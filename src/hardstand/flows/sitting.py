@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import tzinfo
 
 from hardstand.domain import bodies as b
 from hardstand.domain import closing
-from hardstand.domain.asking import Ask, Block
+from hardstand.domain.asking import ESCAPE, Ask, Block
 from hardstand.domain.bodies import By
 from hardstand.domain.defects import Refused, Report, raised
 from hardstand.domain.facts import AirframeFacts
@@ -33,6 +33,7 @@ class Walking:
     facts: AirframeFacts
     offered: set[str] = field(default_factory=set)
     left: bool = False
+    wants_break: bool = False
 
     def write(self, decision: Callable[[AirframeFacts], Sequence[b.Body] | Refused]) -> None:
         """Append what a decision says and take it into the state; a refusal is raised."""
@@ -45,17 +46,24 @@ class Walking:
         self.prompter.show(text)
 
     def ask(self, question: Ask) -> str:
-        """Put a question; the rescue card is one key away in all that have keys."""
-        return asked(self.prompter, question)
+        """Put a question, by the aircraft it is about; R shows the rescue card in all with keys."""
+        named = question.strip is not None
+        prompt = question.prompt if named else f"{self.state.airframe}: {question.prompt}".rstrip()
+        reply = asked(self.prompter, replace(question, prompt=prompt))
+        if reply == ESCAPE + "B":
+            self.wants_break = True
+            return "" if question.typed == "text" else "B"
+        return reply
 
 
 def asked(prompter: Prompter, question: Ask) -> str:
     """The reply to a question, after the rescue card as often as its key is pressed."""
     while True:
         reply = prompter.ask(question)
-        if reply != "R" or "R" not in question.keys:
+        if reply != ESCAPE + "R" and (reply != "R" or "R" not in question.keys):
             return reply
-        prompter.show(q.RESCUE)
+        for line in q.RESCUE:
+            prompter.show(line)
 
 
 def describe(walking: Walking, number: str, symptoms: Sequence[str]) -> None:

@@ -7,10 +7,11 @@ key being pressed.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from hardstand.domain import bodies as b
 from hardstand.domain import closing
-from hardstand.domain.answering import REASONS, Reply, decide, judge
+from hardstand.domain.answering import REASONS, WEATHER, Reply, decide, judge, stale_gate
 from hardstand.domain.asking import Ask, Block
 from hardstand.domain.bodies import By
 from hardstand.domain.checklist import Step
@@ -40,6 +41,9 @@ def drive(walking: Walking) -> WalkState:
 
 
 def _once(walking: Walking) -> None:
+    if walking.wants_break and not walking.left:
+        take_break(walking)
+        return
     if not walking.state.log_read:
         read_log(walking)
         return
@@ -51,11 +55,30 @@ def _once(walking: Walking) -> None:
     previous = state.last_three()[-1:]
     zone = state.plan.checklist.step(previous[0].body.step).zone if previous else step.zone
     gaps = state.gaps(zone)
+    if zone != step.zone:
+        _tell_newer(walking)
     if zone != step.zone and gaps and zone not in walking.offered:
         walking.offered.add(zone)
         _offer(walking, gaps)
         return
-    answer_step(walking, step)
+    stale = stale_gate(state, step, walking.pen.clock.now())
+    if stale is not None:
+        walking.say(f"Passed more than {stale.stale_after_min} minutes ago; ask once more.")
+    answer_step(walking, stale or step)
+
+
+def _tell_newer(walking: Walking) -> None:
+    """Once, between zones: the list was revised; a walk ends on the revision it began with."""
+    own = walking.state.plan.checklist
+    mine = f"checklist {own.id} "
+    for act in walking.pen.journal.record().adopted:
+        newer = act.what.startswith(mine) and act.what != mine + own.revision
+        if newer and act.what not in walking.offered:
+            walking.offered.add(act.what)
+            walking.say(
+                f"{act.what.removeprefix('checklist ')} was adopted meanwhile. "
+                f"This walk stays on {own.revision} to its end."
+            )
 
 
 def _offer(walking: Walking, gaps: tuple[Step, ...]) -> bool:
@@ -72,7 +95,7 @@ def _offer(walking: Walking, gaps: tuple[Step, ...]) -> bool:
 def answer_step(walking: Walking, step: Step) -> None:
     """Put one step until it is answered, or something else was done instead."""
     earlier = list[str]()
-    while True:
+    while not walking.wants_break:
         state = walking.state
         reply = walking.ask(q.step_ask(state, walking.facts, step, walking.where))
         if reply == "H":
@@ -81,9 +104,10 @@ def answer_step(walking: Walking, step: Step) -> None:
         if reply in _ASIDE:
             _ASIDE[reply](walking)
             return
-        given = _complete(walking, step, reply, tuple(earlier))
+        given = _complete(walking, step, reply)
         if given is None:
             continue
+        given = replace(given, earlier=tuple(earlier))
         wrong = judge(state, step, given)
         if isinstance(wrong, Refused):
             walking.say(" ".join(p for p in (wrong.what + ".", wrong.hint) if p))
@@ -93,12 +117,12 @@ def answer_step(walking: Walking, step: Step) -> None:
             return
 
 
-def _complete(walking: Walking, step: Step, reply: str, earlier: tuple[str, ...]) -> Reply | None:
+def _complete(walking: Walking, step: Step, reply: str) -> Reply | None:
     """The whole reply behind a key: its reason, its evidence; None to ask the step again."""
     if step.kind == "state" and reply.isdigit():
         return Reply(state=step.states[int(reply) - 1])
     if reply not in set(q.ANSWER_KEYS):
-        return Reply(value=reply, earlier=earlier)
+        return Reply(value=reply)
     if reply == "S":
         return _with_reason(
             walking, "S", q.reasons_ask(walking.state, walking.facts, step, walking.where)
@@ -156,9 +180,25 @@ def _record_answer(walking: Walking, step: Step, reply: Reply) -> bool:
     if walking.state.answer(step.id) == "FAULT":
         describe(walking, number, step.on_fault.symptoms)
         _set_now(walking, step)
+        if step.kind == "gate" and walking.facts.lines:
+            walking.say(q.make_safe(walking.facts))
     elif number:
         walking.say(f"Recorded. {number} is open; it waits for a test.")
+    if reply.reason == WEATHER:
+        _rest_of_zone(walking, step)
     return True
+
+
+def _rest_of_zone(walking: Walking, step: Step) -> None:
+    """Weather stops a zone, not a step: the rest of it may be left out in one key."""
+    rest = closing.rest_of_zone(walking.state, step)
+    if not rest:
+        return
+    question = q.rest_ask(walking.state, walking.facts, step, rest, walking.where)
+    if walking.ask(question) == "2":
+        skipping = closing.Skipping(at=step, steps=rest, reason=WEATHER)
+        device, by = walking.pen.device, walking.by
+        walking.write(lambda now: closing.skip(walking.state, now, skipping, device=device, by=by))
 
 
 def _set_now(walking: Walking, step: Step) -> None:

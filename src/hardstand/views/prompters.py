@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 import os
-import select
 import shutil
 import sys
 import textwrap
 import time
 from typing import TextIO
 
-from hardstand.domain.asking import Ask
+from hardstand.domain.asking import ASIDE_FROM_TEXT, ESCAPE, Ask
 from hardstand.domain.words import is_storable, too_long, visible
-from hardstand.errors import Interrupted
+from hardstand.views import keys
 from hardstand.views.themes import BARE, OFF, THEMES, Theme
 from hardstand.views.walk_screen import keys_sentence, lines, pages
 
@@ -21,7 +20,6 @@ BOUNCE_S = 0.3
 """The same key again so soon is a glove's bounce or a key held down; ours, a setting."""
 THEME, BOUNCE = "HARDSTAND_THEME", "HARDSTAND_BOUNCE_MS"
 CLEAR = "\x1b[2J\x1b[H"
-LEFT = "Left. Everything answered is in the record."
 
 
 class Piped:
@@ -50,7 +48,7 @@ class Piped:
     def _line(self) -> str:
         line = self._source.readline()
         if not line:
-            raise Interrupted(LEFT, hint="Go on with `hardstand walk`.")
+            raise keys.left()
         return line.rstrip("\r\n")
 
     def _print(self, found: list[str]) -> None:
@@ -92,7 +90,7 @@ class Terminal:
         """Draw until a key or line is given that means something here."""
         while True:
             self._draw(question, columns)
-            text = self._line("") if question.typed == "text" else self._key(question)
+            text = self._line("", question) if question.typed == "text" else self._key(question)
             reply = understood(question, text)
             if reply is not None:
                 return reply
@@ -112,33 +110,42 @@ class Terminal:
     def _key(self, question: Ask) -> str:
         key = self._one_press(NUMBER if question.typed == "number" else "")
         if question.typed == "number" and key and key in NUMBER:
-            return self._line(key)
+            return self._line(key, question)
         return key
 
     def _one_press(self, line_after: str) -> str:
         """A key, unless it is the last one again within the bounce time: then the next."""
         while True:
-            key = read_key(self._source, line_after=line_after)
+            key = keys.key(self._source.fileno(), line_after=line_after)
             before, at = self._pressed
             now = time.monotonic()
             self._pressed = (key, now)
             if key != before or not key or now - at >= self._bounce_s:
                 return key
 
-    def _line(self, first: str) -> str:
+    def _line(self, first: str, question: Ask) -> str:
+        """A line typed; Esc, then a key of the question, gives that key after ESCAPE."""
         self._out.write(first)
         self._out.flush()
-        line = self._source.readline()
-        if not line:
-            raise Interrupted(LEFT, hint="Go on with `hardstand walk`.")
-        return first + line.rstrip("\r\n")
+        text, escaped = keys.line(self._source.fileno())
+        if not escaped:
+            return first + text
+        aside = "".join(
+            k for k in ASIDE_FROM_TEXT if k in question.keys or question.typed == "text"
+        )
+        self._out.write(f"\nEsc: {', '.join(f'{k} {question.meaning(k)}' for k in aside)}. ")
+        self._out.flush()
+        key = self._one_press("").upper()
+        return ESCAPE + key if key in aside else ""
 
 
 def understood(question: Ask, text: str) -> str | None:
     """The reply a text is: a key, a digit of a choice, or what was to be typed; else None."""
     key = text.strip().upper()
+    if text.startswith(ESCAPE):
+        return text
     if question.typed == "text":
-        return text if is_storable(text) and too_long(text) is None else None
+        return text if is_storable(text) and too_long(text) is None and whole(text) else None
     if len(key) == 1 and key in question.keys:
         return key
     if key.isascii() and key.isdigit() and question.typed != "number":
@@ -146,48 +153,22 @@ def understood(question: Ask, text: str) -> str | None:
     return text.strip() if question.typed == "number" and text.strip() else None
 
 
+def whole(text: str) -> bool:
+    """Whether a line came whole: one as long as a terminal line can be may have been cut."""
+    return len(text.encode("utf-8", "surrogateescape")) < keys.LINE_BYTES - 1
+
+
 def not_taken(question: Ask, text: str) -> str:
     """What to say to a key or line that means nothing here."""
     if question.typed == "text":
+        if not whole(text):
+            return "A terminal line holds 4095 bytes; nothing was kept. Write it as two notes."
         return too_long(text) or "That text is not whole UTF-8 and cannot be kept. Type it again."
     return "Nothing was answered: that key means nothing here."
 
 
 def _wrapped(text: str, columns: int) -> list[str]:
     return textwrap.wrap(text, columns) if text else []
-
-
-def read_key(source: TextIO, *, line_after: str = "") -> str:
-    """One key from a terminal, without Enter; keys pressed before the question are dropped.
-
-    A key held down or bounced is one key. Arrow and function keys, and anything that is not a
-    plain character, come back empty. After one of `line_after` the rest of the line is left.
-
-    Raises:
-        Interrupted: Ctrl-C, Ctrl-D, or the terminal is gone.
-    """
-    import termios  # noqa: PLC0415  only where there is a terminal
-    import tty  # noqa: PLC0415
-
-    handle = source.fileno()
-    before = termios.tcgetattr(handle)
-    try:
-        tty.setcbreak(handle)
-        termios.tcflush(handle, termios.TCIFLUSH)
-        pressed = os.read(handle, 1)
-        if pressed.decode("ascii", "replace") not in line_after:
-            _drop_what_follows(handle)
-    finally:
-        termios.tcsetattr(handle, termios.TCSADRAIN, before)
-    if pressed in {b"", b"\x04"}:
-        raise Interrupted(LEFT, hint="Go on with `hardstand walk`.")
-    return chr(pressed[0]) if 0x20 < pressed[0] < 0x7F else ""
-
-
-def _drop_what_follows(handle: int) -> None:
-    """Read away what came with the key: the rest of an arrow key, a bounce, a paste."""
-    while select.select([handle], [], [], 0.01)[0] and os.read(handle, 64):
-        pass
 
 
 def prompter(*, plain: bool) -> Piped | Terminal:

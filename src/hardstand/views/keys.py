@@ -1,0 +1,100 @@
+"""Keys and lines from a terminal, through the terminal's own line editing.
+
+Typing before a question is dropped. Esc ends a line at once, so that no key is ever far away.
+"""
+
+from __future__ import annotations
+
+import errno
+import os
+import select
+import termios
+import tty
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+from hardstand.errors import Interrupted
+
+ESC = b"\x1b"
+LEFT = "Left. Everything answered is in the record."
+LINE_BYTES = 4095
+"""What a terminal's line editing holds; more is lost by the kernel, so such a line is refused."""
+
+
+def left() -> Interrupted:
+    """The person left, or the terminal is gone."""
+    return Interrupted(LEFT, hint="Go on with `hardstand walk`.")
+
+
+@contextmanager
+def _mode(handle: int) -> Iterator[list[object]]:
+    """The terminal's settings, to be changed inside and put back after."""
+    try:
+        before = termios.tcgetattr(handle)
+    except termios.error as gone:
+        raise left() from gone
+    try:
+        yield termios.tcgetattr(handle)
+    finally:
+        try:
+            termios.tcsetattr(handle, termios.TCSADRAIN, before)
+        except termios.error as gone:
+            raise left() from gone
+
+
+def _read(handle: int, most: int) -> bytes:
+    """Bytes from the terminal; a terminal that is gone is somebody leaving."""
+    try:
+        return os.read(handle, most)
+    except OSError as gone:
+        if gone.errno == errno.EIO:
+            return b""
+        raise
+
+
+def key(handle: int, *, line_after: str = "") -> str:
+    """One key without Enter. A key held down or bounced is one key.
+
+    Arrow and function keys, and anything that is not a plain character, come back empty. After one
+    of `line_after` the rest of the line is left where it is.
+
+    Raises:
+        Interrupted: Ctrl-C, Ctrl-D, or the terminal is gone.
+    """
+    with _mode(handle):
+        tty.setcbreak(handle)
+        termios.tcflush(handle, termios.TCIFLUSH)
+        pressed = _read(handle, 1)
+        if pressed.decode("ascii", "replace") not in line_after:
+            drop_what_follows(handle)
+    if pressed in {b"", b"\x04"}:
+        raise left()
+    return chr(pressed[0]) if 0x20 < pressed[0] < 0x7F else ""
+
+
+def line(handle: int) -> tuple[str, bool]:
+    """A line as edited at the terminal, and whether Esc ended it instead of Enter.
+
+    Bytes that are no UTF-8 come back as halves of surrogate pairs, which nothing stores.
+
+    Raises:
+        Interrupted: Ctrl-C, Ctrl-D on an empty line, or the terminal is gone.
+    """
+    with _mode(handle) as settings:
+        controls = settings[6]
+        if isinstance(controls, list):
+            controls[termios.VEOL] = ESC
+        termios.tcsetattr(handle, termios.TCSADRAIN, settings)
+        typed = _read(handle, LINE_BYTES + 1)
+        if typed.endswith(ESC):
+            drop_what_follows(handle)
+    if not typed:
+        raise left()
+    text = typed.rstrip(b"\r\n").decode("utf-8", "surrogateescape")
+    return text.removesuffix("\x1b"), typed.endswith(ESC)
+
+
+def drop_what_follows(handle: int) -> None:
+    """Read away what came with a key: the rest of an arrow key, a bounce, a paste."""
+    while select.select([handle], [], [], 0.01)[0] and _read(handle, 64):
+        pass
