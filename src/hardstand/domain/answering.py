@@ -17,7 +17,7 @@ from hardstand.domain.bodies import Answer, By
 from hardstand.domain.checklist import COUNTED, Bounds, Step
 from hardstand.domain.defects import Refused, Report, raised, untested
 from hardstand.domain.facts import AirframeFacts
-from hardstand.domain.quantity import is_number
+from hardstand.domain.quantity import Instant, is_number, later
 from hardstand.domain.readings.judged import asks_fresh_look
 from hardstand.domain.walk import WalkState
 
@@ -29,11 +29,14 @@ KEYS: dict[str, Answer] = {
     "U": "UNSURE",
 }
 
+WEATHER = "weather"
+"""The one reason that stops a whole zone."""
+
 REASONS = (
     "no station on the air",
     "tower not on watch",
     "fuelling",
-    "weather",
+    WEATHER,
     "no stand",
     "no time",
     "no test gear",
@@ -214,6 +217,18 @@ def missing(state: WalkState, step: Step) -> str:
             title = state.plan.fill(state.plan.fit.items[item].title)
             return f"{title} is recorded {state.items[item]}, it must be {value}"
     return ""
+
+
+def stale_gate(state: WalkState, step: Step, now: Instant) -> Step | None:
+    """The gate before a step that was passed longer ago than it holds, to be asked again."""
+    for name in step.after:
+        given = state.given.get(name)
+        gate = state.plan.checklist.step(name)
+        if given is None or given.body.answer != "OK" or not gate.stale_after_min:
+            continue
+        if later(given.at, seconds=60 * gate.stale_after_min) < now:
+            return gate
+    return None
 
 
 def moved(

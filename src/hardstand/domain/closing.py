@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from typing import get_args
 
 from hardstand.domain import bodies as b
@@ -48,21 +49,61 @@ def pass_over(
 
     Written together with the FAULT, whose own entry takes the number before the dash's.
     """
-    passed = jump(state, step)
     reason = f"passed over after FAULT at {state.plan.checklist.number(step.id)}"
+    passed = Skipping(at=step, steps=jump(state, step), reason=reason)
+    return skip(state, facts, passed, device=device, by=by, after=1)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Skipping:
+    """Steps that are not done, all for one reason; `at` is the step where that was decided."""
+
+    at: Step
+    steps: tuple[Step, ...]
+    reason: str
+
+
+def rest_of_zone(state: WalkState, step: Step) -> tuple[Step, ...]:
+    """The open steps of a zone that may be left out together with this one.
+
+    Not those that bring something home which is away: they are asked whatever the reason.
+    """
+    fit = state.plan.fit
+
+    def brings_home(later: Step) -> bool:
+        return any(
+            to == fit.items[item].home != state.items[item]
+            for item, to in (later.sets or {}).items()
+        )
+
+    rest = (s for s in _after(state, step) if s.zone == step.zone)
+    return tuple(s for s in rest if not brings_home(s))
+
+
+def skip(
+    state: WalkState,
+    facts: AirframeFacts,
+    skipping: Skipping,
+    *,
+    device: str,
+    by: By,
+    after: int = 0,
+) -> tuple[b.Body, ...]:
+    """SKIPPED for each of the steps, and one dash for what they would have proved."""
     answers = tuple(
-        b.StepAnswered(step=s.id, answer="SKIPPED", reason=reason, by=by) for s in passed
+        b.StepAnswered(step=s.id, answer="SKIPPED", reason=skipping.reason, by=by)
+        for s in skipping.steps
     )
-    functions = tuple(dict.fromkeys(p for s in passed for p in s.proves))
+    functions = tuple(dict.fromkeys(p for s in skipping.steps for p in s.proves))
     if not functions:
         return answers
     report = Report(
         symbol="-",
-        text=f"{titles(state, functions)} not tested: {reason}",
-        step=step.id,
-        zone=step.zone,
+        text=f"{titles(state, functions)} not tested: {skipping.reason}",
+        step=skipping.at.id,
+        zone=skipping.at.zone,
     )
-    return (*answers, *untested(facts, functions, report, device=device, by=by, after=1))
+    return (*answers, *untested(facts, functions, report, device=device, by=by, after=after))
 
 
 def titles(state: WalkState, functions: Iterable[str]) -> str:

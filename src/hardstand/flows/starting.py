@@ -16,7 +16,7 @@ from hardstand.errors import NotThere, Refusal
 from hardstand.flows import questions as q
 from hardstand.flows.adopting import Lists, lists, the_fleet
 from hardstand.flows.recording import Pen, write
-from hardstand.flows.sitting import Walking, asked, take_back, take_break
+from hardstand.flows.sitting import Walking, asked, put_back, take_back, take_break
 from hardstand.flows.walking import drive
 from hardstand.ports import Prompter
 
@@ -35,6 +35,8 @@ def walk(
     tail = _tail(pen, prompter, record, planned, by)
     facts = pen.journal.facts(tail)
     known = lists(pen.journal)
+    for other in (w for w in facts.walks if w.device != pen.device):
+        prompter.show(q.also_here(other, zone(record.time_zone)))
     own = next((w for w in facts.walks if w.device == pen.device), None)
     if own is not None:
         walking = _resumed(pen, prompter, by, facts, own, known)
@@ -136,6 +138,9 @@ def _resumed(
     step = walking.state.next_step()
     looked = tuple(g.digest for g in walking.state.last_three())
     name = step.id if step else ""
+    for line in (x for x in q.safe_order(walking.facts) if x.kind == "energy"):
+        if not put_back(walking, line.item):
+            return walking
     walking.write(lambda _: (b.WalkResumed(step=name, looked_at=looked, by=by),))
     return walking
 
