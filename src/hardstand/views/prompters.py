@@ -91,7 +91,7 @@ class Terminal:
         while True:
             self._draw(question, columns)
             text = self._line("", question) if question.typed == "text" else self._key(question)
-            reply = understood(question, text)
+            reply = text if text.startswith(ESCAPE) else understood(question, text)
             if reply is not None:
                 return reply
             self._said = [not_taken(question, text)]
@@ -142,8 +142,6 @@ class Terminal:
 def understood(question: Ask, text: str) -> str | None:
     """The reply a text is: a key, a digit of a choice, or what was to be typed; else None."""
     key = text.strip().upper()
-    if text.startswith(ESCAPE):
-        return text
     if question.typed == "text":
         return text if is_storable(text) and too_long(text) is None and whole(text) else None
     if len(key) == 1 and key in question.keys:

@@ -1,0 +1,34 @@
+"""Puts the folder of all tests, and this one, on the path; builds one demo morning for them all."""
+
+from __future__ import annotations
+
+import sqlite3
+import sys
+from contextlib import closing
+from pathlib import Path
+
+import pytest
+
+for _folder in (str(Path(__file__).parents[1]), str(Path(__file__).parent)):
+    if _folder not in sys.path:
+        sys.path.insert(0, _folder)
+
+
+@pytest.fixture(scope="session")
+def _dawn(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The Quennock demo record as it stands before Monday's first walk."""
+    from stage import hardstand
+
+    path = tmp_path_factory.mktemp("dawn") / "quennock.db"
+    built = hardstand(None, "demo", str(path), "--until", "2027-03-08T04:00-03:00")
+    assert built.status == 0, built.err
+    return path
+
+
+@pytest.fixture
+def quennock(_dawn: Path, tmp_path: Path) -> Path:
+    """A record of its own with both shipped lists and the ten airframes, before Monday's walks."""
+    path = tmp_path / "quennock.db"
+    with closing(sqlite3.connect(_dawn)) as dawn, closing(sqlite3.connect(path)) as own:
+        dawn.backup(own)
+    return path
