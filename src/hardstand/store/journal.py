@@ -6,6 +6,7 @@ the airframes it bears on in that same transaction.
 
 from __future__ import annotations
 
+import os
 import sqlite3
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
@@ -34,6 +35,7 @@ from hardstand.store.sqlite import (
     discard,
     explained,
     put_in_place,
+    read_only,
 )
 from hardstand.store.turn import Turn
 
@@ -262,13 +264,7 @@ def create(path: Path, device: str) -> None:
     Raises:
         Refusal: something stands there already, or the place cannot hold a record.
     """
-    if path.exists():
-        raise Refusal(
-            f"{path} exists already.",
-            safe="It was left as it is.",
-            hint="Name another place, or use the record that is there.",
-        )
-    path.parent.mkdir(parents=True, exist_ok=True)
+    _make_room(path)
     building = path.with_name(path.name + ".new")
     discard(building)
     engine = _engine(lambda: connect_writer(building, new=True))
@@ -282,6 +278,26 @@ def create(path: Path, device: str) -> None:
         connection.exec_driver_sql(f"PRAGMA user_version = {SCHEMA}")
     engine.dispose()
     put_in_place(building, path)
+
+
+def _make_room(path: Path) -> None:
+    """Make the folder of a new record, whose own place must be free."""
+    try:
+        if path.exists():
+            raise Refusal(
+                f"{path} exists already.",
+                safe="It was left as it is.",
+                hint="Name another place, or use the record that is there.",
+            )
+        path.parent.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise Refusal(
+            f"No record can be made at {path}: {error.strerror}.",
+            safe="Nothing was written.",
+            hint="Name a place in a folder of yours.",
+        ) from error
+    if not os.access(path.parent, os.W_OK):
+        raise read_only(path)
 
 
 def anew(path: Path) -> None:

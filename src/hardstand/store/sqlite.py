@@ -8,7 +8,8 @@ from __future__ import annotations
 import errno
 import os
 import sqlite3
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from pathlib import Path
 
 from hardstand.errors import Busy, Damaged, HardstandError, NewerFormat, NoRecord, Refusal
@@ -52,11 +53,12 @@ def connect_writer(path: Path, *, new: bool = False) -> sqlite3.Connection:
         raise read_only(path)
     try:
         connection = sqlite3.connect(path, isolation_level=None, timeout=BUSY_MS / 1000)
+    except sqlite3.DatabaseError as error:
+        raise explained(error, path) from error
+    with _closed_on_error(connection, path):
         if not new:
             check_marks(connection, path)
         _apply(connection, _WRITER)
-    except sqlite3.DatabaseError as error:
-        raise explained(error, path) from error
     return connection
 
 
@@ -68,11 +70,25 @@ def connect_reader(path: Path) -> sqlite3.Connection:
     uri = f"{path.absolute().as_uri()}?mode=ro{'&immutable=1' if still else ''}"
     try:
         connection = sqlite3.connect(uri, uri=True, isolation_level=None, timeout=BUSY_MS / 1000)
-        _apply(connection, _READER)
-        check_marks(connection, path)
     except sqlite3.DatabaseError as error:
         raise explained(error, path) from error
+    with _closed_on_error(connection, path):
+        _apply(connection, _READER)
+        check_marks(connection, path)
     return connection
+
+
+@contextmanager
+def _closed_on_error(connection: sqlite3.Connection, path: Path) -> Iterator[None]:
+    """Give a file back that turns out to be no record, so that nothing of ours stays beside it."""
+    try:
+        yield
+    except sqlite3.DatabaseError as error:
+        connection.close()
+        raise explained(error, path) from error
+    except HardstandError:
+        connection.close()
+        raise
 
 
 def _has_log(path: Path) -> bool:
@@ -94,13 +110,21 @@ def _apply(connection: sqlite3.Connection, settings: Mapping[str, str | int]) ->
 
 def check_there(path: Path) -> None:
     """Raise NoRecord unless a file stands there that is not empty."""
-    if not path.exists():
+    try:
+        size = path.stat().st_size
+    except (FileNotFoundError, NotADirectoryError) as error:
         raise NoRecord(
             f"There is no record at {path}.",
             safe="Nothing was written.",
             hint="Make one with `hardstand --record PATH record new --device A`.",
-        )
-    if path.is_dir() or path.stat().st_size == 0:
+        ) from error
+    except OSError as error:
+        raise NoRecord(
+            f"{path} cannot be looked at: {error.strerror}.",
+            safe="Nothing was written.",
+            hint="Name the record file with --record PATH.",
+        ) from error
+    if path.is_dir() or size == 0:
         raise NoRecord(
             f"{path} is {'a folder' if path.is_dir() else 'an empty file'}, not a record.",
             safe="It was left as it is.",
@@ -148,7 +172,7 @@ def file_system(path: Path, mounts: str | None = None) -> str:
     if mounts is None:
         table = Path("/proc/self/mountinfo")
         mounts = table.read_text(encoding="utf-8", errors="replace") if table.exists() else ""
-    place = str(path.absolute().parent.resolve())
+    place = str(path.resolve().parent)
     best, kind = -1, ""
     for line in mounts.splitlines():
         fields = line.split(" ")

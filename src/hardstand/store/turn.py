@@ -41,7 +41,7 @@ class Turn:
     def _wait(self) -> None:
         if self._folder < 0:
             flags = os.O_RDONLY | os.O_DIRECTORY | os.O_CLOEXEC
-            self._folder = os.open(self._record.absolute().parent, flags)
+            self._folder = os.open(self._record.resolve().parent, flags)
         end = time.monotonic() + BUSY_MS / 1000
         while True:
             try:
