@@ -56,7 +56,8 @@ def names(tree: Needs) -> tuple[str, ...]:
     """Every name in it, once, in the order written."""
     if isinstance(tree, str):
         return (tree,)
-    return tuple(dict.fromkeys(n for part in tree.parts for n in names(part)))
+    _, parts = tree
+    return tuple(dict.fromkeys(n for part in parts for n in names(part)))
 
 
 def all_of(parts: Sequence[Needs]) -> Needs:

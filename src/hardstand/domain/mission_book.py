@@ -1,0 +1,125 @@
+"""The missions of a fit ready to be judged: trees in place of words, bindings handed on.
+
+Light to import: a hot read finds the book in the record's kept facts and reads no words.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from hardstand.domain.capability import Structure
+    from hardstand.domain.checklist import Fit, Mission
+
+DAYLIGHT = "@daylight"
+"""Stands in a tree for the sun being up; no function can have this name."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Task:
+    """One mission: its tree (see mission_words.Needs, or the lists JSON makes of it) and bounds.
+
+    `asks` counts the functions it is made of; `limits` always stand; `never` is why the fit
+    cannot, empty where it can.
+    """
+
+    needs: Any
+    asks: int
+    limited_by: tuple[str, ...] = ()
+    limits: tuple[str, ...] = ()
+    never: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MissionBook:
+    """What the functions of a fit are fed by, and its missions, those that ask least first."""
+
+    fed_by: Mapping[str, tuple[str, ...]]
+    tasks: Mapping[str, Task]
+
+    def structure(self) -> Structure:
+        """What is made of what: functions of all their units, missions of their trees."""
+        functions: dict[str, Any] = {n: (len(u), u) for n, u in self.fed_by.items()}
+        return functions | {name: task.needs for name, task in self.tasks.items()}
+
+    def functions_of(self, mission: str) -> tuple[str, ...]:
+        """The functions a mission is made of, however deep, in the order of the fit."""
+        seen: set[str] = set()
+        todo = [mission]
+        while todo:
+            name = todo.pop()
+            if name not in seen:
+                seen.add(name)
+                if name in self.tasks:
+                    todo += _named(self.tasks[name].needs)
+        return tuple(name for name in self.fed_by if name in seen)
+
+
+def book_of(fit: Fit) -> MissionBook:
+    """The missions of a fit that was found good.
+
+    A mission that needs another takes over its limits, what limits it, and that it is by day; it
+    is never flown where no way through its needs is left.
+    """
+    missions = fit.missions or {}
+    trees = {name: _tree(mission) for name, mission in missions.items()}
+    bare = MissionBook(
+        fed_by={name: function.fed_by for name, function in fit.functions.items()},
+        tasks={name: Task(needs=tree, asks=0) for name, tree in trees.items()},
+    )
+    tasks = {name: _task(name, bare, missions) for name in missions}
+    by_asking = sorted(tasks, key=lambda name: (tasks[name].asks, name))
+    return MissionBook(fed_by=bare.fed_by, tasks={name: tasks[name] for name in by_asking})
+
+
+def _tree(mission: Mission) -> Any:
+    from hardstand.domain import mission_words as words  # noqa: PLC0415  hot reads have their trees
+
+    if mission.never:
+        return words.NEVER
+    tree = words.needs(mission.needs) if mission.needs else words.ALWAYS
+    if isinstance(tree, words.Unreadable):
+        raise ValueError(f"the needs {mission.needs!r} were not checked: {tree.why}")
+    return words.all_of((tree, DAYLIGHT)) if mission.by_day else tree
+
+
+def _task(name: str, bare: MissionBook, missions: Mapping[str, Mission]) -> Task:
+    from hardstand.domain.capability import GONE, Levels  # noqa: PLC0415
+
+    with_it = _missions_within(name, bare)
+    never = ""
+    if Levels(bare.structure(), {}).of(name) == GONE:
+        reasons = ((m, missions[m].never) for m in with_it if missions[m].never)
+        never = "; ".join(why if m == name else f"{m}: {why}" for m, why in reasons)
+    return Task(
+        needs=bare.tasks[name].needs,
+        asks=len(bare.functions_of(name)),
+        limited_by=_union(missions[m].limited_by for m in with_it),
+        limits=_union(missions[m].with_limits for m in with_it),
+        never=never,
+    )
+
+
+def _missions_within(name: str, bare: MissionBook) -> tuple[str, ...]:
+    """The mission itself and every one it needs, however deep."""
+    found: dict[str, None] = {}
+    todo = [name]
+    while todo:
+        one = todo.pop(0)
+        if one in bare.tasks and one not in found:
+            found[one] = None
+            todo += _named(bare.tasks[one].needs)
+    return tuple(found)
+
+
+def _named(tree: Any) -> list[str]:
+    if isinstance(tree, str):
+        return [tree]
+    _, parts = tree
+    return [name for part in parts for name in _named(part)]
+
+
+def _union(several: Any) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(one for some in several for one in some))
