@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 
 import pytest
 
 from formats.small_files import FIT, FLEET, LIST
 from hardstand.domain.diagnostic import in_order
 from hardstand.flows.checking import Checked, check_files, kind_of, plain_findings
+from hardstand.views import findings as view
 
 _FIT_H = FIT.replace("id: V\n", "id: H\n")
 
@@ -18,13 +20,13 @@ def _check(*texts: tuple[str, str], live: bool = False, complete: bool = False) 
 
 
 def _said(checked: Checked) -> list[str]:
-    return [finding.text() for finding in checked.findings]
+    """What is told of the files themselves; the small list is none that its proofs would pass."""
+    return [found.text() for found in checked.findings if found.code < "HS3"]
 
 
 def test_good_files_are_values_without_findings() -> None:
     checked = _check(("fit.yaml", FIT), ("pre.yaml", LIST), ("fleet.yaml", FLEET), complete=True)
     assert _said(checked) == []
-    assert checked.may_be_used
     assert list(checked.fits) == ["V"]
     assert [one.id for one in checked.checklists] == ["V-PRE"]
     assert checked.fleet is not None
@@ -133,7 +135,8 @@ def test_a_type_needs_no_place_of_a_step_that_does_not_apply_to_it() -> None:
 
 def test_the_ledger_proof_runs_over_files_without_errors_and_is_told_at_its_line() -> None:
     jumping = LIST.replace("if_fault: shut", "if_fault: fasteners")
-    (found,) = _check(("fit.yaml", FIT), ("pre.yaml", jumping)).findings
+    checked = _check(("fit.yaml", FIT), ("pre.yaml", jumping))
+    (found,) = (d for d in checked.findings if d.code < "HS31" and d.code > "HS3")
     assert (found.code, found.file, found.line, found.column) == ("HS301", "pre.yaml", 42, 5)
     assert "FAULT at 2.02 passes over it" in found.hint
     broken = jumping.replace("proves: [v.rx]", "proves: [v.r]")
@@ -143,10 +146,10 @@ def test_the_ledger_proof_runs_over_files_without_errors_and_is_told_at_its_line
 
 def test_examples_are_errors_only_for_a_live_record() -> None:
     files = (("fit.yaml", FIT), ("pre.yaml", LIST), ("fleet.yaml", FLEET))
-    assert _check(*files).may_be_used
+    assert "HS295" not in {d.code for d in _check(*files).findings}
     live = _check(*files, live=True)
     assert not live.may_be_used
-    assert [(d.file, d.line, d.code) for d in live.findings] == [
+    assert [(d.file, d.line, d.code) for d in live.findings if d.code < "HS3"] == [
         ("fit.yaml", 35, "HS295"),
         ("fleet.yaml", 26, "HS295"),
         ("fleet.yaml", 27, "HS295"),
@@ -187,3 +190,71 @@ def test_findings_are_plain_for_json() -> None:
             }
         ],
     }
+
+
+_SHIPPED = Path(__file__).parents[2] / "checklists" / "vhf"
+
+
+def _shipped(old: str, new: str, *, file: str = "preflight.yaml") -> tuple[Checked, list[str]]:
+    """The shipped list with one change; each finding as the line it is placed at and its words."""
+    texts = {name: (_SHIPPED / name).read_text() for name in ("fit.yaml", "preflight.yaml")}
+    assert texts[file].count(old) == 1
+    texts[file] = texts[file].replace(old, new)
+    checked = _check(*texts.items())
+    lines = {name: text.splitlines() for name, text in texts.items()}
+    return checked, [
+        f"{d.file}: {lines[d.file][d.line - 1][d.column - 1 :]}\n{d.text().split(': ', 1)[1]}"
+        for d in checked.findings
+    ]
+
+
+_DO = "    do: Look at the BATTERY switch.\n"
+_LOOSE = "    do: Look at the BATTERY switch, plus or minus.\n"
+
+
+def test_a_proof_stops_a_file_until_its_author_says_why_it_stands() -> None:
+    checked, told = _shipped(_DO, _LOOSE)
+    assert not checked.may_be_used
+    assert told == [
+        (
+            "preflight.yaml: do: Look at the BATTERY switch, plus or minus.\n"
+            "HS408 2.01 gives a limit as 'plus or minus'.\n"
+            "  hint: Give the lowest and the highest number, with the unit the meter shows."
+        )
+    ]
+    reason = "    answered:\n      - {code: HS408, reason: No meter stands here.}\n"
+    checked, told = _shipped(_DO, _LOOSE + reason)
+    assert checked.may_be_used
+    assert told == [
+        (
+            "preflight.yaml: do: Look at the BATTERY switch, plus or minus.\n"
+            "HS408 2.01 gives a limit as 'plus or minus'.\n"
+            "  answered: No meter stands here."
+        )
+    ]
+    assert "0 to mend, 0 advice, 1 answered. Read: fit V; list V-PREFLIGHT" in view.text(checked)
+
+
+def test_an_answer_to_nothing_is_told_at_its_own_line() -> None:
+    odd = "{code: HS404, reason: Few enough.}"
+    _, told = _shipped("zones:\n", f"answered:\n  - {odd}\n\nzones:\n")
+    assert told == [
+        (
+            f"preflight.yaml: {odd}\n"
+            "HS331 This answer to HS404 matches no finding here.\n"
+            "  hint: What it answered is mended or stands elsewhere: take it out, or move it there."
+        )
+    ]
+    _, told = _shipped("missions:\n", f"answered: [{odd}]\nmissions:\n", file="fit.yaml")
+    assert [line.splitlines()[0] for line in told] == [f"fit.yaml: {odd}]"]
+
+
+def test_an_answer_without_a_reason_is_refused() -> None:
+    _, told = _shipped(_DO, _DO + '    answered: [{code: HS408, reason: ""}]\n')
+    assert told == [
+        (
+            'preflight.yaml: ""}]\n'
+            "HS122 steps/safe-battery/answered/#1/reason is an empty text\n"
+            "  hint: say it in words, or take it out"
+        )
+    ]

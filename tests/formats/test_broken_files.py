@@ -8,8 +8,8 @@ from collections.abc import Callable
 import pytest
 
 from formats.small_files import FIT, FLEET, LIST
-from hardstand.domain.diagnostic import CODES, Diagnostic
-from hardstand.domain.ledger_proof import CODES as PROOF_CODES
+from hardstand.domain.codes import CODES
+from hardstand.domain.diagnostic import Diagnostic
 from hardstand.flows.checking import check_files
 from hardstand.formats import checklist_yaml, fit_yaml, fleet_yaml
 from hardstand.formats.shape import Loaded
@@ -98,5 +98,5 @@ def test_broken_files_together_are_values_or_findings(seed: int) -> None:
         broken = dice.randrange(3)
         texts[broken] = (texts[broken][0], _broken(texts[broken][1], dice))
         checked = check_files(texts, live=True, complete=True)
-        assert {d.code for d in checked.findings} <= {*CODES, *PROOF_CODES}
+        assert {d.code for d in checked.findings} <= {*CODES}
         assert {d.file for d in checked.findings} <= {name for name, _ in texts}

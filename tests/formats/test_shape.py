@@ -23,7 +23,8 @@ from hardstand.formats.shape import load
         "titel: VHF set",
         "1:1: HS116 'title' is missing | add the key",
         "3:1: HS104 unknown key 'titel' | nearest: title; accepted: id, title, units, "
-        "functions, items, controls, never, missions, permitted, facts",
+        "functions, items, controls, never, missions, permitted, facts, "
+        "answered",
     ),
     bent(
         "an unknown key inside names where it stands",

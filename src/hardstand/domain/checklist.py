@@ -7,6 +7,7 @@ in docs/reference/checklist-format.md.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
@@ -47,6 +48,18 @@ class Bounds:
     low: Decimal
     high: Decimal
     example: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answered:
+    """The author's reason why a finding stands, written where the finding is.
+
+    `about` are words of the finding's message; needed only where one code is found there twice.
+    """
+
+    code: str
+    reason: str
+    about: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,6 +123,7 @@ class Step:
     on_fault: OnFault = OnFault()
     verify: SecondLook | None = None
     hold: bool = False
+    answered: tuple[Answered, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -145,6 +159,7 @@ class Checklist:
     steps: tuple[Step, ...]
     draft: bool = False
     tools: tuple[str, ...] = ()
+    answered: tuple[Answered, ...] = ()
 
     def step(self, step_id: str) -> Step:
         """The step of that id.
@@ -261,3 +276,8 @@ class Fit:
     missions: Mapping[str, Mission] | None = None
     permitted: Mapping[str, Permitted] | None = None
     facts: tuple[str, ...] = ()
+    answered: tuple[Answered, ...] = ()
+
+    def named(self, item: str) -> str:
+        """An item by its title less its `{place.part}` marks, for whoever stands at no aircraft."""
+        return " ".join(re.sub(r"\{[^}]*\}", "", self.items[item].title).split()) or item

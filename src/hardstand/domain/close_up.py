@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import heapq
 import itertools
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -68,9 +68,9 @@ class NoSafeWay:
     away: tuple[str, ...]
     searched_all: bool = True
 
-    def sentence(self, fit: Fit) -> str:
-        """What to say to the person who must leave, by the items' titles."""
-        titles = ", ".join(fit.items[name].title for name in self.away)
+    def sentence(self, named: Callable[[str], str]) -> str:
+        """What to say to the person who must leave; `named` gives each item its title."""
+        titles = ", ".join(named(name) for name in self.away)
         if self.searched_all:
             return f"No safe way to close up from here: {titles}. Call the lead."
         return f"No order was found in the time allowed: {titles}. Call the lead."

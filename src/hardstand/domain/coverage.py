@@ -184,7 +184,7 @@ def _about_reassembly(checklist: Checklist, fit: Fit) -> Iterator[Finding]:
                     level="error",
                     step=step.id,
                     field="sets",
-                    message=f"{checklist.number(step.id)} takes {fit.items[name].title} apart, "
+                    message=f"{checklist.number(step.id)} takes {fit.named(name)} apart, "
                     "and no later step proves anything once it is back.",
                     hint="Put a proving step after it, or set an item of kind proof here that the "
                     "test brings home.",

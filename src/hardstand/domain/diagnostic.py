@@ -17,7 +17,7 @@ Level = Literal["error", "advice"]
 class Diagnostic:
     """One finding in one file; `line` and `column` count from 1, the column in characters.
 
-    `answered` advice or errors carry a reason in the file and do not count against it.
+    `answered` advice or errors carry a `reason` in the file and do not count against it.
     """
 
     code: str
@@ -28,6 +28,7 @@ class Diagnostic:
     column: int
     answered: bool = False
     file: str = ""
+    reason: str = ""
 
     @property
     def order(self) -> tuple[str, int, int, str]:
@@ -40,8 +41,10 @@ class Diagnostic:
         return self.level == "error" and not self.answered
 
     def text(self) -> str:
-        """`file:line:column: CODE message`, and the hint on a line of its own."""
+        """`file:line:column: CODE message`, and the hint or the answer on a line of its own."""
         head = f"{self.file}:{self.line}:{self.column}: {self.code} {self.message}"
+        if self.answered:
+            return f"{head}\n  answered: {self.reason}"
         return f"{head}\n  hint: {self.hint}" if self.hint else head
 
 

@@ -17,6 +17,7 @@ class Finding:
     `step` is a step id, or empty for the whole list. `field` is a dotted path down from that step,
     as `warning.0.avoid`; with no step down from the top of the list, or of the fit when it begins
     with `fit.`; empty for the whole. Places in a list count from 0.
+    `reason` is why the author lets it stand.
     """
 
     code: str
@@ -25,3 +26,4 @@ class Finding:
     field: str
     message: str
     hint: str = ""
+    reason: str = ""

@@ -127,7 +127,7 @@ class LedgerWords:
         )
 
     def _title(self, item: str) -> str:
-        return self._fit.items[item].title
+        return self._fit.named(item)
 
     def _mover(self, item: str, path: tuple[Leg, ...]) -> int:
         """The last step on the way that moved the item."""

@@ -62,11 +62,11 @@ def counted_things_are_counted(checklist: Checklist, fit: Fit) -> Iterator[Findi
             item = fit.items[name]
             said = ""
             if item.kind == "count" and step.kind != "count":
-                said = f"{checklist.number(step.id)} moves {item.title} without counting them."
+                said = f"{checklist.number(step.id)} moves {fit.named(name)} without counting them."
                 hint = "Make it a count step."
             elif item.kind == "access" and value == item.home and not _counted_at(checklist, index):
-                said = f"{checklist.number(step.id)} closes {item.title}, and nobody counts what "
-                said += "fastens it."
+                said = f"{checklist.number(step.id)} closes {fit.named(name)}, and nobody counts "
+                said += "what fastens it."
                 hint = "Put a count step after it with the same place, or the same place mark."
             if said:
                 yield Finding(
@@ -186,7 +186,7 @@ def the_gravest_are_looked_at_last(checklist: Checklist, fit: Fit) -> Iterator[F
                 level="error",
                 step=step.id,
                 field="repeat_at_end",
-                message=f"{checklist.number(step.id)} is critical, but {fit.items[name].title} "
+                message=f"{checklist.number(step.id)} is critical, but {fit.named(name)} "
                 f"moves again at {checklist.number(checklist.steps[last].id)} and no critical "
                 "step looks at it after that.",
                 hint="Mark the step that brings it home critical, of kind state, or set "
@@ -253,7 +253,7 @@ def hazards_are_found_safe_first(checklist: Checklist, fit: Fit) -> Iterator[Fin
             for name, item in fit.items.items():
                 if item.hazard and name not in safe:
                     said = f"{checklist.number(step.id)} puts hands on before anyone has looked "
-                    said += f"whether {item.title} is {item.home}."
+                    said += f"whether {fit.named(name)} is {item.home}."
                     hint = f"Put a state step before it that sets {name}: {item.home}."
                     yield _error("HS414", step, "", said, hint)
             return

@@ -10,14 +10,17 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal, TypeVar
 
+from hardstand.domain.answered import settled_in_fit, settled_in_list
 from hardstand.domain.checklist import Checklist, Fit
+from hardstand.domain.coverage import cover
 from hardstand.domain.diagnostic import Diagnostic, in_order
 from hardstand.domain.finding import Finding
 from hardstand.domain.fleet import AirframeType, Fleet
 from hardstand.domain.ledger_proof import prove
-from hardstand.formats import checklist_yaml, fit_yaml, fleet_yaml
+from hardstand.domain.order import too_many_moves
+from hardstand.domain.writing import read_cold
+from hardstand.formats import checklist_yaml, fit_yaml, fleet_yaml, proof_places
 from hardstand.formats.examples import example_findings
-from hardstand.formats.proof_places import with_proofs
 from hardstand.formats.rules import Remark, judged
 from hardstand.formats.shape import Loaded
 from hardstand.formats.wording import accepted, quoted
@@ -26,7 +29,12 @@ T = TypeVar("T")
 Types = Mapping[str, AirframeType]
 FileKind = Literal["fit", "checklist", "fleet"]
 
-PROOFS: tuple[Callable[[Checklist, Fit], Iterable[Finding]], ...] = (prove,)
+PROOFS: tuple[Callable[[Checklist, Fit], Iterable[Finding]], ...] = (
+    prove,
+    cover,
+    too_many_moves,
+    read_cold,
+)
 """Run over a list and its fit once neither has an error of its own."""
 
 _TELLING = re.compile(
@@ -205,17 +213,28 @@ def _proved(
     lists: list[Loaded[Checklist]], fits: list[Loaded[Fit]]
 ) -> tuple[list[Loaded[Checklist]], list[Loaded[Fit]]]:
     """The proofs over each list that has no error, with the fit that has none."""
-    proved_fits = list(fits)
-    proved_lists = []
+    about_fit: dict[int, list[Finding]] = {}
+    proved = []
     for one in lists:
-        value = one.value
-        own = (n for n, f in enumerate(fits) if value and f.value and f.value.id == value.fit)
-        index = next(own, -1)
+        index = next((n for n, f in enumerate(fits) if _is_fit_of(one, f)), -1)
         fit = fits[index].value if index >= 0 else None
-        if value is None or fit is None or not (one.usable and fits[index].usable):
-            proved_lists.append(one)
+        if one.value is None or fit is None or not (one.usable and fits[index].usable):
+            proved.append(one)
             continue
-        found = [finding for proof in PROOFS for finding in proof(value, fit)]
-        told, proved_fits[index] = with_proofs(one, proved_fits[index], found)
-        proved_lists.append(told)
-    return proved_lists, proved_fits
+        found = [finding for proof in PROOFS for finding in proof(one.value, fit)]
+        in_fit = [f for f in found if not f.step and f.field.startswith(proof_places.IN_FIT)]
+        about_fit.setdefault(index, []).extend(in_fit)
+        own = settled_in_list((f for f in found if f not in in_fit), one.value)
+        proved.append(proof_places.in_list(one, own))
+    return proved, [_with_proofs(fit, about_fit.get(n)) for n, fit in enumerate(fits)]
+
+
+def _is_fit_of(one: Loaded[Checklist], fit: Loaded[Fit]) -> bool:
+    return bool(one.value and fit.value and fit.value.id == one.value.fit)
+
+
+def _with_proofs(fit: Loaded[Fit], found: Sequence[Finding] | None) -> Loaded[Fit]:
+    """A fit with what the proofs of its lists found in it; None if no list was proved."""
+    if fit.value is None or found is None:
+        return fit
+    return proof_places.in_fit(fit, settled_in_fit(dict.fromkeys(found), fit.value))

@@ -17,7 +17,8 @@ T = TypeVar("T")
 class Remark:
     """What a rule says about a path; `on_key` places it at the key, not at the value.
 
-    The line of `also` is added to the message in brackets, after the words `also_is`.
+    The line of `also` is added to the message in brackets, after the words `also_is`. `reason` is
+    the author's answer to it, if there is one.
     """
 
     code: str
@@ -29,6 +30,7 @@ class Remark:
     also: Path | None = None
     also_is: str = "first on line"
     also_on_key: bool = False
+    reason: str = ""
 
     def under(self, path: Path) -> Remark:
         """The same remark about something that stands below `path`."""
@@ -57,6 +59,8 @@ def _placed(loaded: Loaded[T], found: Remark) -> Diagnostic:
         hint=found.hint,
         line=line,
         column=column,
+        answered=bool(found.reason),
+        reason=found.reason,
         file=loaded.name,
     )
 

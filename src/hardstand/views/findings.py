@@ -12,12 +12,13 @@ from hardstand.flows.checking import Checked, plain_findings
 def text(checked: Checked) -> str:
     """Every finding with its place, then one line that says how many of what."""
     errors = sum(1 for d in checked.findings if d.stops)
-    advice = len(checked.findings) - errors
+    answered = sum(1 for d in checked.findings if d.answered)
+    advice = len(checked.findings) - errors - answered
     found = [d.text() for d in checked.findings]
     named = [f"fit {f}" for f in checked.fits]
     named += [f"list {c.id} {c.revision}: {len(c.steps)} steps" for c in checked.checklists]
     named += [f"fleet of {len(checked.fleet.airframes)}"] if checked.fleet else []
-    counted = f"{errors} to mend, {advice} advice"
+    counted = f"{errors} to mend, {advice} advice" + (f", {answered} answered" if answered else "")
     return "\n".join([*found, f"{counted}. Read: {'; '.join(named) or 'nothing'}."])
 
 

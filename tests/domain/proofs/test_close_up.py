@@ -66,7 +66,7 @@ def test_without_a_way_to_place_the_stand_there_is_no_safe_way() -> None:
     kit = replace(L1, items={**L1.items, "stand": stand})
     plan = close_up(_state(L1, "cover off"), kit, at="cockpit")
     assert plan == NoSafeWay(away=("cover",))
-    assert plan.sentence(kit) == "No safe way to close up from here: cover. Call the lead."
+    assert plan.sentence(kit.named) == "No safe way to close up from here: cover. Call the lead."
 
 
 def test_items_that_need_each_other_home_have_no_safe_way() -> None:
@@ -82,7 +82,7 @@ def test_items_that_need_each_other_home_have_no_safe_way() -> None:
 def test_at_its_cap_the_search_says_that_it_stopped() -> None:
     plan = close_up(_state(L1, "panel open, power on"), L1, at="bay", cap=1)
     assert plan == NoSafeWay(away=("panel", "power"), searched_all=False)
-    assert plan.sentence(L1) == (
+    assert plan.sentence(L1.named) == (
         "No order was found in the time allowed: panel, power. Call the lead."
     )
 
