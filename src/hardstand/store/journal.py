@@ -10,6 +10,8 @@ import os
 import sqlite3
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+from itertools import count
+from operator import itemgetter
 from pathlib import Path
 from typing import Any
 
@@ -204,9 +206,19 @@ class SqlJournal:
         return (entry(values) for values in self.lines())
 
     def lines(self) -> Iterator[Line]:
-        """Every entry as its fields in order, by device and seq, read as it is asked for."""
+        """Every entry as its fields in order, by device and seq, read as it is asked for.
+
+        Text that is no UTF-8 comes with its odd bytes escaped, so that verify can name its line.
+        """
         with self.reading() as connection:
-            yield from connection.connection.cursor().execute(statements.CHAINS)
+            raw = connection.connection.cursor().connection
+            found, passed = raw.execute(statements.CHAINS), count()
+            try:
+                yield from map(itemgetter(0), zip(found, passed, strict=False))
+            except sqlite3.OperationalError as error:
+                if "decode" not in str(error):
+                    raise
+                yield from _as_it_stands(raw, f"{statements.CHAINS} LIMIT -1 OFFSET {next(passed)}")
 
     def stale(self) -> tuple[str, ...]:
         """What the derived tables hold that a fresh fold does not."""
@@ -243,6 +255,15 @@ def _of_airframe(tail: str, narrow: Sequence[ColumnElement[bool]]) -> Select[Any
 def _engine(connect: Callable[[], sqlite3.Connection]) -> Engine:
     """An engine of one connection that begins its transactions as it is told to, not by itself."""
     return create_engine("sqlite://", creator=connect, poolclass=StaticPool)
+
+
+def _as_it_stands(raw: sqlite3.Connection, query: str) -> Iterator[Line]:
+    """The rows of a query, whatever bytes their text is made of."""
+    raw.text_factory = lambda text: text.decode("utf-8", "surrogateescape")
+    try:
+        yield from raw.execute(query)
+    finally:
+        raw.text_factory = str
 
 
 @contextmanager
