@@ -89,7 +89,7 @@ def test_the_key_o_does_not_answer_a_state_or_a_reading() -> None:
     )
     assert _refused(bench.decide("volts", Reply(key="O"))) == Refused(
         what="'' is no number this step can take",
-        hint="Digits with one point, in V; example 22.5.",
+        hint="Digits with at most one point, in V, such as 12 or 12 V. Nothing is converted.",
     )
 
 

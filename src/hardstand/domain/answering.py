@@ -8,17 +8,17 @@ the function's dash; positions seen move the items they belong to.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
-from decimal import Decimal
-from functools import partial
+from dataclasses import dataclass
 
 from hardstand.domain import bodies as b
+from hardstand.domain import hearing, measuring, reporting
 from hardstand.domain.bodies import Answer, By
-from hardstand.domain.checklist import COUNTED, Bounds, Step
-from hardstand.domain.defects import Refused, Report, raised, untested
+from hardstand.domain.checklist import COUNTED, Step
+from hardstand.domain.consequences import logged, moved
+from hardstand.domain.defects import Refused
 from hardstand.domain.facts import AirframeFacts
-from hardstand.domain.quantity import Instant, is_number, later
-from hardstand.domain.readings.judged import asks_fresh_look
+from hardstand.domain.quantity import Instant, later
+from hardstand.domain.settled import Settled
 from hardstand.domain.walk import WalkState
 
 KEYS: dict[str, Answer] = {
@@ -45,18 +45,11 @@ REASONS = (
 """Why a step is SKIPPED; the last asks for words. Source: whole-job M-05."""
 
 
-MOST_DIGITS = 20
-"""Characters in one number, point and minus included; no meter shows as many."""
-
-LOOK_AGAIN = "Look at the meter again and give what it shows now."
-"""Says neither why nor which number is suspected: human-factors ANS-07."""
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reply:
-    """What the person gave at a step: a key, or a position seen, or a number read.
+    """What the person gave at a step: a key, a position seen or heard, a number read, a report.
 
-    `earlier` keeps numbers given before and looked at again.
+    `earlier` keeps numbers and reports given before; `day` is the local day, for meters.
     """
 
     key: str = ""
@@ -66,6 +59,7 @@ class Reply:
     reason: str = ""
     words: str = ""
     evidence: str = ""
+    day: str = ""
 
 
 def decide(
@@ -81,114 +75,144 @@ def decide(
         device: whose entry numbers are used.
         by: whose hands.
     """
-    answer = judge(state, step, reply)
-    if isinstance(answer, Refused):
-        return answer
+    found = settle(state, step, reply)
+    if isinstance(found, Refused):
+        return found
     blocked = missing(state, step)
-    if answer == "OK" and blocked:
+    if found.answer == "OK" and blocked:
         return Refused(
             what=f"step {step.id} cannot be OK now: {blocked}",
             hint="Z takes the last answer back; S skips this step with a reason.",
         )
     body = b.StepAnswered(
-        step=step.id,
-        answer=answer,
-        state=reply.state,
-        value=reply.value,
-        unit=step.unit if reply.value else "",
-        earlier=reply.earlier,
-        reason=reply.reason,
-        words=reply.words,
-        evidence=reply.evidence,
+        step=found.step or step.id,
+        answer=found.answer,
+        state=found.state,
+        value=found.value,
+        unit=found.unit,
+        earlier=found.earlier,
+        reason=found.reason,
+        words=found.words,
+        evidence=found.evidence,
+        typed=found.typed,
+        meter=found.meter,
+        limit=found.limit,
+        verdict=found.verdict,
+        basis=found.basis,
+        judged=found.judged,
+        proved=found.proved,
         by=by,
     )
+    if found.step:
+        return (body, *_taken_back(state, found.undone, by))
     moves = tuple(moved(state, facts, step, body))
-    return (body, *moves, *_log(state, facts, step, body, device=device))
+    return (body, *moves, *logged(state, facts, step, body, found, device=device))
+
+
+def _taken_back(state: WalkState, steps: tuple[str, ...], by: By) -> Iterable[b.StepUndone]:
+    """The answers that no longer count, to be given again."""
+    for name in steps:
+        given = state.given.get(name)
+        if given is not None:
+            yield b.StepUndone(step=name, of=given.digest, by=by)
 
 
 def judge(state: WalkState, step: Step, reply: Reply) -> Answer | Refused:
-    """The answer that was given: by key, or by holding what was seen to what is expected."""
+    """The answer that was given, or why it is none yet."""
+    found = settle(state, step, reply)
+    return found if isinstance(found, Refused) else found.answer
+
+
+def settle(state: WalkState, step: Step, reply: Reply) -> Settled | Refused:
+    """What a reply comes to: by key, or by holding what was given to what the list says."""
     if reply.key and reply.key != "O":
         return _by_key(reply)
     if step.kind == "state":
-        return _by_position(state, step, reply)
-    if step.kind in {"reading", "count"}:
-        return _by_number(state, step, reply)
+        return _by_position(step, reply)
+    if step.kind == "count":
+        return _by_count(state, step, reply)
+    if step.kind == "reading":
+        doubt = overdue(state, step, reply.day)
+        return measuring.settle(step, (*reply.earlier, reply.value), doubt=doubt)
+    return _by_ear(state, step, reply)
+
+
+def _by_ear(state: WalkState, step: Step, reply: Reply) -> Settled | Refused:
+    """Steps answered by O, and those where what is heard or told is given and judged."""
+    name = (step.judge or {}).get("name", "")
+    if name == "range_filter":
+        return hearing.hear(state, step, reply.state)
+    if name == "transmitter_report":
+        newest = (reply.value,) if reply.value else ()
+        return reporting.settle(state, step, (*reply.earlier, *newest), by_ear=reply.key == "O")
     if reply.key != "O":
         return Refused(what=f"nothing was answered at step {step.id}")
     if step.evidence and not reply.evidence.strip():
         return Refused(what=f"step {step.id} needs words: {step.evidence}")
-    return "OK"
+    if name == "ident_match":
+        return hearing.identify(step, reply.evidence)
+    return Settled(answer="OK", words=reply.words, evidence=reply.evidence)
 
 
-def _by_key(reply: Reply) -> Answer | Refused:
+def _by_key(reply: Reply) -> Settled | Refused:
     answer = KEYS.get(reply.key)
     if answer is None:
         return Refused(what=f"{reply.key} is no answer", hint="Answers: O F S N U.")
     if answer in {"SKIPPED", "NOT FITTED"} and not reply.reason.strip():
         return Refused(what=f"{answer} needs a reason")
-    return answer
+    return Settled(
+        answer=answer,
+        earlier=reply.earlier,
+        reason=reply.reason,
+        words=reply.words,
+        evidence=reply.evidence,
+        detail=reporting.said_last(reply.earlier),
+    )
 
 
-def _by_position(state: WalkState, step: Step, reply: Reply) -> Answer | Refused:
+def _by_position(step: Step, reply: Reply) -> Settled | Refused:
     if reply.state not in step.states:
         return Refused(
             what=f"step {step.id} is answered with the position seen",
             hint=f"Positions: {', '.join(step.states)}.",
         )
-    return "OK" if reply.state == step.expect else "FAULT"
+    return Settled(
+        answer="OK" if reply.state == step.expect else "FAULT",
+        state=reply.state,
+        words=reply.words,
+        detail=f"seen {reply.state}",
+    )
 
 
-def _by_number(state: WalkState, step: Step, reply: Reply) -> Answer | Refused:
-    if not is_number(reply.value) or len(reply.value) > MOST_DIGITS:
-        return Refused(
-            what=f"{reply.value[:MOST_DIGITS]!r} is no number this step can take",
-            hint=f"Digits with one point, in {step.unit or 'whole pieces'}; example "
-            f"{step.accept.low if step.accept else 12}.",
-        )
-    if step.kind == "count":
-        return _by_count(state, step, reply.value)
-    return _by_reading(step, reply)
-
-
-def _by_reading(step: Step, reply: Reply) -> Answer | Refused:
-    """Held to the limits; a number that may be a slip is asked again, never mended."""
-    number = Decimal(reply.value)
-    good = step.accept is None or _within(step.accept, number)
-    if not good and _in_another_unit(step, number):
-        return Refused(
-            what=f"{reply.value} is refused: the unit of this step is {step.unit}",
-            hint=f"Example: {step.possible.low if step.possible else number}. "
-            "Nothing is converted.",
-        )
-    if good or reply.value in reply.earlier:
-        return "OK" if good else "FAULT"
-    if step.possible and not _within(step.possible, number):
-        return Refused(
-            what=f"{reply.value} {step.unit} is outside what this meter can show", hint=LOOK_AGAIN
-        )
-    if step.accept and asks_fresh_look(reply.value, partial(_within, step.accept)):
-        return Refused(what=f"{reply.value} {step.unit} is noted", hint=LOOK_AGAIN)
-    return "FAULT"
-
-
-def _within(bounds: Bounds, number: Decimal) -> bool:
-    return bounds.low <= number <= bounds.high
-
-
-def _in_another_unit(step: Step, number: Decimal) -> bool:
-    """Whether a number this meter cannot show fits it a thousandfold: 4.0 for 4000 kHz."""
-    if step.possible is None or _within(step.possible, number):
-        return False
-    scale = step.possible if step.possible.low > 0 else step.accept
-    return scale is not None and any(_within(scale, number.scaleb(by)) for by in (-3, 3))
-
-
-def _by_count(state: WalkState, step: Step, value: str) -> Answer | Refused:
-    if "." in value or value.startswith("-"):
-        return Refused(what=f"{value!r} is no count", hint="A whole number, such as 12.")
+def _by_count(state: WalkState, step: Step, reply: Reply) -> Settled | Refused:
+    number = measuring.digits(reply.value, step.unit)
+    if not number:
+        return measuring.no_number(reply.value, step.unit)
+    if "." in number or number.startswith("-"):
+        return Refused(what=f"{number!r} is no count", hint="A whole number, such as 12.")
     expected = expected_count(state, step)
-    return "OK" if expected is None or int(value) == expected else "FAULT"
+    return Settled(
+        answer="OK" if expected is None or int(number) == expected else "FAULT",
+        value=number,
+        unit=step.unit,
+        typed=reply.value if reply.value != number else "",
+        earlier=reply.earlier,
+        words=reply.words,
+        detail=f"{number} {step.unit}".rstrip(),
+    )
+
+
+def overdue(state: WalkState, step: Step, day: str) -> str:
+    """Why nothing read on the meter of a step can be trusted on that day; empty if it can."""
+    due = (state.plan.due or {}).get(step.meter, "")
+    return f"{step.meter} was due for its check on {due}" if due and day > due else ""
+
+
+def taken_note(step: Step, value: str) -> bool:
+    """Whether something given and not accepted is kept beside what is given next."""
+    if step.kind == "reading":
+        return bool(measuring.digits(value, step.unit))
+    return reporting.report(value) is not None
 
 
 def expected_count(state: WalkState, step: Step) -> int | None:
@@ -229,101 +253,3 @@ def stale_gate(state: WalkState, step: Step, now: Instant) -> Step | None:
         if later(given.at, seconds=60 * gate.stale_after_min) < now:
             return gate
     return None
-
-
-def moved(
-    state: WalkState, facts: AirframeFacts, step: Step, body: b.StepAnswered
-) -> Iterable[b.LineMoved]:
-    """The items an answer moves.
-
-    A position seen is where the item is. Otherwise OK moves the item as the list says; FAULT and
-    UNSURE are taken carefully: away counts as done, home does not.
-    """
-    for item, to in (step.sets or {}).items():
-        known = state.plan.fit.items[item]
-        value = _value_after(state, step, body, item, to)
-        if value != state.items[item]:
-            line = facts.line(item)
-            yield b.LineMoved(
-                item=item,
-                title=state.plan.fill(known.title),
-                item_kind=known.kind,
-                home=known.home,
-                from_=state.items[item],
-                to=value,
-                step=step.id,
-                by=body.by,
-                seen=line.heads if line else (),
-            )
-
-
-def _value_after(state: WalkState, step: Step, body: b.StepAnswered, item: str, to: str) -> str:
-    known, now = state.plan.fit.items[item], state.items[item]
-    if body.state and body.state in known.values:
-        return body.state
-    if to == COUNTED:
-        return body.value or now
-    if body.answer == "OK":
-        return to
-    careful = body.answer in {"FAULT", "UNSURE"} and to != known.home and not body.state
-    return to if careful else now
-
-
-def _log(
-    state: WalkState, facts: AirframeFacts, step: Step, body: b.StepAnswered, *, device: str
-) -> tuple[b.Body, ...]:
-    """What the answer writes in the defect log."""
-    if body.answer == "OK":
-        return ()
-    unit = next((p for p in step.proves if p in state.plan.fit.units), "")
-    here = Report(
-        symbol="-",
-        text=dash_text(state, step, body),
-        step=step.id,
-        zone=step.zone,
-        place=state.plan.fill(step.place),
-        unit=unit,
-    )
-    if body.answer == "FAULT":
-        return (raised(facts, _fault(state, step, body, here), device=device, by=body.by),)
-    if body.answer == "NOT FITTED" and not step.proves:
-        return ()
-    waits = step.proves or (f"step {step.id}",)
-    if body.answer == "NOT FITTED":  # until this step is answered OK, whatever else proves them
-        waits = (*step.proves, f"step {step.id}")
-    return untested(facts, waits, here, device=device, by=body.by)
-
-
-def _fault(state: WalkState, step: Step, body: b.StepAnswered, here: Report) -> Report:
-    fault = step.on_fault
-    return replace(
-        here,
-        symbol=fault.symbol,
-        text=fault_text(state, step, body),
-        takes=fault.takes,
-        weakens=fault.weakens,
-        value=" ".join(v for v in (body.value, body.unit) if v),
-        stub=not body.words,
-    )
-
-
-def fault_text(state: WalkState, step: Step, body: b.StepAnswered) -> str:
-    """The words of a new entry until its finder writes better ones."""
-    if body.words:
-        return body.words
-    stub = state.plan.fill(step.on_fault.text or f"fault at: {step.do.rstrip('.')}")
-    if body.state:
-        return f"{stub}; seen {body.state}"
-    return f"{stub}; {body.value} {body.unit}".rstrip() if body.value else stub
-
-
-def dash_text(state: WalkState, step: Step, body: b.StepAnswered) -> str:
-    """The words of a dash: what is not known, and why."""
-    fit = state.plan.fit
-    titles = [fit.functions[p].title for p in step.proves if p in fit.functions]
-    what = ", ".join(titles) or state.plan.fill(step.do).rstrip(".")
-    if body.answer == "SKIPPED":
-        return f"{what} not tested: {body.reason}"
-    if body.answer == "UNSURE":
-        return f"{what}: not sure" + (f": {body.words}" if body.words else "")
-    return f"fit not as recorded, {what} not fitted: {body.reason}"

@@ -177,11 +177,17 @@ def proved(state: WalkState) -> tuple[str, ...]:
     """
     good: dict[str, bool] = {}
     for step in state.plan.steps:
-        answer = state.answer(step.id)
         for name in step.proves:
-            if answer != "NOT FITTED":
-                good[name] = good.get(name, True) and answer == "OK"
+            if state.answer(step.id) != "NOT FITTED":
+                good[name] = good.get(name, True) and _proves(state, step, name)
     return tuple(sorted(name for name, holds in good.items() if holds))
+
+
+def _proves(state: WalkState, step: Step, name: str) -> bool:
+    """Whether the answer proved that: as it says itself, else if it is OK."""
+    given = state.given.get(step.id)
+    proved = given.body.proved if given else None
+    return state.answer(step.id) == "OK" if proved is None else name in proved
 
 
 def _proving(state: WalkState) -> dict[str, tuple[str, ...]]:

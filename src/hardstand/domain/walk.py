@@ -30,13 +30,17 @@ class Given:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Plan:
-    """What a walk works from: the pinned list and fit, and what the airframe type fills in."""
+    """What a walk works from: the pinned list and fit, and what the airframe type fills in.
+
+    `due` is the day until which each meter of the operator may be trusted.
+    """
 
     checklist: Checklist
     fit: Fit
     digest: str
     places: Mapping[str, Mapping[str, str]]
     facts: frozenset[str]
+    due: Mapping[str, str] | None = None
 
     def fill(self, text: str) -> str:
         """The text with each `{place.part}` mark filled from the airframe type."""

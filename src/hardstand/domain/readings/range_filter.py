@@ -8,6 +8,7 @@ technicians' practice (the filter passes 1020 Hz).
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from hardstand.domain.readings.family import Ask, Family, by_name
@@ -73,6 +74,31 @@ def proved(first: str, result: str) -> tuple[str, ...]:
     if result == HALF_PROVEN:
         return ("range",) if first == "10" else ("voice",)
     return ()
+
+
+PARTS = ("both", "range", "voice")
+"""What the filter can do, one for each of its positions."""
+
+
+def parts(first: str, on_range: str, on_voice: str, last: str) -> Mapping[str, str]:
+    """What four observations say of each part: `good`, `bad` or `unknown`.
+
+    BOTH is good only where code and voice were heard through it, before and after.
+    """
+    if outcome(first, on_range, on_voice, last) in {REPEAT, NOT_TESTED}:
+        return dict.fromkeys(PARTS, "unknown")
+    both = "good" if first == "11" else "unknown"
+    return {"both": both, "range": _part(first, on_range, 0), "voice": _part(first, on_voice, 1)}
+
+
+def _part(on_air: str, heard: str, own: int) -> str:
+    """One side of the filter: `own` is the digit it must pass; it must stop the other."""
+    other = 1 - own
+    lost = on_air[own] == "1" and heard[own] == "0"
+    let_in = on_air[other] == "1" and heard[other] == "1"
+    if lost or let_in:
+        return "bad"
+    return "good" if on_air[own] == "1" else "unknown"
 
 
 def pointer(on_range: str, on_voice: str) -> str:

@@ -154,6 +154,11 @@ CONTENTS: tuple[tuple[str, str, tuple[tuple[str, str], ...]], ...] = (
         "Stations",
         (("am_channel", "is this a broadcast channel of the plan"),),
     ),
+    (
+        "limits",
+        "Any reading",
+        (("limits", "a reading against two limits and the grain of its scale"),),
+    ),
 )
 """Module, heading and (name, what it is for) of every sum, in the order of the work."""
 
