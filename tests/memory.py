@@ -55,6 +55,11 @@ class MemoryJournal:
             elif bears_on_status(line.kind, line.airframe):
                 self._facts.pop(line.airframe or "", None)
 
+    def rebuild(self) -> None:
+        """Fold anew when asked the next time."""
+        self._facts.clear()
+        self._whole = None
+
     # -- Journal ---------------------------------------------------------------------------------
 
     @contextmanager
@@ -95,6 +100,10 @@ class MemoryJournal:
         """The end of every device's chain."""
         return {e.device: Head(e.seq, e.digest, e.tick) for e in self.chains()}
 
+    def digest(self, device: str, seq: int) -> bytes | None:
+        """The digest of one line; None where the chain does not go so far."""
+        return next((e.digest for e in self._lines if (e.device, e.seq) == (device, seq)), None)
+
     def entries(
         self, *, airframe: str = "", walk: str = "", kind: str = "", until: Instant | None = None
     ) -> Iterator[Entry]:
@@ -119,3 +128,10 @@ class MemoryJournal:
     def guards(self) -> tuple[str, ...]:
         """Nothing: there is no file whose triggers could be missing."""
         return ()
+
+    def flaws(self) -> tuple[str, ...]:
+        """Nothing: there is no file."""
+        return ()
+
+    def close(self) -> None:
+        """Nothing to give back."""

@@ -38,6 +38,9 @@ class Writing(Protocol):
     def append(self, entries: Sequence[Entry]) -> None:
         """Add sealed entries, advance their heads, refold the airframes they bear on."""
 
+    def rebuild(self) -> None:
+        """Drop what is kept of every airframe and fold it anew."""
+
 
 class Journal(Protocol):
     """The record: the only way in is `write`, one transaction each."""
@@ -60,6 +63,9 @@ class Journal(Protocol):
     def heads(self) -> dict[str, Head]:
         """The end of every device's chain."""
 
+    def digest(self, device: str, seq: int) -> bytes | None:
+        """The digest of one line; None where the chain does not go so far."""
+
     def entries(
         self, *, airframe: str = "", walk: str = "", kind: str = "", until: Instant | None = None
     ) -> Iterator[Entry]:
@@ -76,6 +82,12 @@ class Journal(Protocol):
 
     def guards(self) -> tuple[str, ...]:
         """Triggers that should stand and do not; empty when all do."""
+
+    def flaws(self) -> tuple[str, ...]:
+        """What is wrong with the file itself, below the lines; empty when it is sound. Slow."""
+
+    def close(self) -> None:
+        """Give the record back; nothing can be read or written through this any more."""
 
 
 class Clock(Protocol):

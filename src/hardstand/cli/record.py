@@ -1,4 +1,4 @@
-"""record new, verify, history, settings: the keeper's verbs."""
+"""record new, verify, backup, restore, salvage, history, settings: the keeper's verbs."""
 
 from __future__ import annotations
 
@@ -31,12 +31,77 @@ def new(
 
 
 @app.command("verify")
-def verify(context: typer.Context) -> None:
+def verify(
+    context: typer.Context,
+    full: Annotated[bool, typer.Option(help="Read every page and every body too.")] = False,
+    against: Annotated[
+        Path | None, typer.Option(help="An older copy, all of whose lines must be here.")
+    ] = None,
+) -> None:
     """Check every chain, the triggers, and the facts kept beside them."""
-    from hardstand.flows.records import verified
+    from hardstand.flows import keeping, records
+    from hardstand.store.journal import SqlJournal
     from hardstand.views.output import emit
 
-    emit(verified(session(context).journal(read_only=True)))
+    journal = session(context).journal(read_only=True)
+    emit(records.verified(journal, full=full))
+    if against is not None:
+        emit(keeping.against(journal, SqlJournal(against, read_only=True)))
+
+
+@app.command("rebuild")
+def rebuild(context: typer.Context) -> None:
+    """Fold every airframe anew from the lines; no line is touched."""
+    from hardstand.flows import records
+    from hardstand.views.output import tell
+
+    tell(records.rebuild(session(context).journal()))
+
+
+@app.command("backup")
+def backup(
+    context: typer.Context,
+    to: Annotated[Path, typer.Argument(help="A new file, or a folder that gets one.")],
+) -> None:
+    """Copy the record into one file and check the copy; others may go on writing."""
+    from hardstand.flows import keeping
+    from hardstand.store.copies import copy
+    from hardstand.system.clock import MachineClock
+    from hardstand.views.output import emit
+
+    emit(keeping.back_up(copy, session(context).path, to, MachineClock().now()))
+
+
+@app.command("restore")
+def restore(
+    context: typer.Context,
+    file: Annotated[Path, typer.Argument(metavar="BACKUP", help="A backup of this record.")],
+    device: Annotated[str, typer.Option(help="A letter that no device has used yet.")],
+) -> None:
+    """Put a backup where the record is to be; never over lines that it lacks."""
+    from hardstand.flows import keeping
+    from hardstand.store.copies import put_back
+    from hardstand.store.journal import SqlJournal
+    from hardstand.views.output import emit
+
+    def opened(path: Path) -> SqlJournal:
+        return SqlJournal(path, read_only=True)
+
+    emit(keeping.restore(put_back, opened, file, session(context).path, device))
+
+
+@app.command("salvage")
+def salvage(
+    context: typer.Context,
+    to: Annotated[Path, typer.Argument(help="A new file.")],
+    device: Annotated[str, typer.Option(help="A letter that no device has used yet.")],
+) -> None:
+    """Save what still verifies of a damaged record into a new one, and list what is missing."""
+    from hardstand.flows import keeping
+    from hardstand.store.salvage import save
+    from hardstand.views.output import emit
+
+    emit(keeping.salvage(save, session(context).path, to, device))
 
 
 @app.command("history")

@@ -75,6 +75,14 @@ def _header_is_clean(entry: Entry) -> bool:
     )
 
 
+def holds(entry: Entry) -> bool:
+    """Whether an entry is by itself what was sealed; its place in a chain is another question."""
+    try:
+        return _header_is_clean(entry) and digest_of(entry) == entry.digest
+    except TypeError:
+        return False
+
+
 def verify(lines: Iterable[Line | Entry], heads: Mapping[str, Head]) -> Iterator[Break]:
     """Every place where stored chains do not hold.
 

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import json
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
 from hardstand import __version__
-from hardstand.domain.chain import verify
+from hardstand.domain.chain import Head, verify
+from hardstand.domain.codec import decode
+from hardstand.domain.entry import Entry
 from hardstand.domain.ids import is_device
+from hardstand.domain.plain import canonical
 from hardstand.errors import Damaged, Usage
 from hardstand.flows.adopting import begin_record
 from hardstand.flows.recording import Pen
@@ -42,26 +46,77 @@ def make(
     begin_record(Pen(journal=opened(), clock=clock, author=author), demo=demo, program=__version__)
 
 
-def verified(journal: Journal) -> str:
+def verified(journal: Journal, *, full: bool = False) -> str:
     """The sentence that says the record holds.
+
+    Args:
+        journal: the record.
+        full: read every page and every body too, which takes several times as long.
 
     Raises:
         Damaged: it does not; each place is named by device and seq.
     """
-    breaks = [str(found) for found in verify(journal.lines(), journal.heads())]
+    lines = [str(found) for found in verify(journal.lines(), journal.heads())]
+    lines += _unreadable(journal) if full and not lines else []
     guards = [f"the guard {name} is missing or changed" for name in journal.guards()]
-    stale = (
-        [] if breaks else [f"kept facts of {n} differ from its entries" for n in journal.stale()]
-    )
-    wrong = [*breaks, *guards, *stale]
+    pages = list(journal.flaws()) if full else []
+    stale = [] if lines or pages else [_stale(name) for name in journal.stale()]
+    wrong = [*lines, *guards, *pages, *stale]
     if wrong:
-        more = [f"and {len(wrong) - MOST_SHOWN} more"] if len(wrong) > MOST_SHOWN else []
-        raise Damaged(
-            "The record does not hold:\n  " + "\n  ".join([*wrong[:MOST_SHOWN], *more]),
-            safe="Nothing was changed; lines before the first break of a device still hold.",
-            hint="Keep this file, compare with the other devices, go on with a verified backup.",
-        )
+        raise _damaged(wrong, only_kept=not (lines or guards or pages))
     heads = journal.heads()
-    lines = sum(head.seq for head in heads.values())
-    ends = ", ".join(f"{d} {h.seq} {h.digest.hex()[:12]}" for d, h in sorted(heads.items()))
-    return f"{lines} lines hold, {len(heads)} devices: {ends}"
+    count = sum(head.seq for head in heads.values())
+    return f"{count} lines hold, {len(heads)} devices: {ends(heads)}"
+
+
+def ends(heads: Mapping[str, Head]) -> str:
+    """Where each chain ends, in words: device, seq, and the first of its digest."""
+    return ", ".join(f"{d} {h.seq} {h.digest.hex()[:12]}" for d, h in sorted(heads.items()))
+
+
+def _stale(name: str) -> str:
+    return f"kept facts of {name} differ from its entries"
+
+
+def _damaged(wrong: Sequence[str], *, only_kept: bool) -> Damaged:
+    more = [f"and {len(wrong) - MOST_SHOWN} more"] if len(wrong) > MOST_SHOWN else []
+    told = "The record does not hold:\n  " + "\n  ".join([*wrong[:MOST_SHOWN], *more])
+    if only_kept:
+        return Damaged(
+            told,
+            safe="Every line holds; only what is kept beside them differs.",
+            hint="Keep a copy of this file, then run `hardstand record rebuild`.",
+        )
+    return Damaged(
+        told,
+        safe="Nothing was changed; lines before the first break of a device still hold.",
+        hint="Keep this file, compare with the other devices, go on with a verified backup.",
+    )
+
+
+def _unreadable(journal: Journal) -> list[str]:
+    """Lines whose body is not the one canonical form of what it says."""
+    return [f"{entry.ref}: {why}" for entry in journal.chains() if (why := _wrong_body(entry))]
+
+
+def _wrong_body(entry: Entry) -> str:
+    try:
+        decode(entry)
+        same = canonical(json.loads(entry.body)) == entry.body
+    except (Damaged, ValueError) as error:
+        return str(error)
+    return "" if same else "its body is not in canonical form"
+
+
+def rebuild(journal: Journal) -> str:
+    """Fold every airframe anew from the lines, which are first verified; what was done.
+
+    Raises:
+        Damaged: the lines do not hold.
+    """
+    breaks = [str(found) for found in verify(journal.lines(), journal.heads())]
+    if breaks:
+        raise _damaged(breaks, only_kept=False)
+    with journal.write() as writing:
+        writing.rebuild()
+        return f"Folded anew: {len(writing.record().tails)} airframes."

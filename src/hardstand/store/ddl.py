@@ -17,6 +17,8 @@ from sqlalchemy import (
     UniqueConstraint,
     literal_column,
 )  # fmt: skip
+from sqlalchemy.dialects import sqlite
+from sqlalchemy.schema import CreateIndex, CreateTable
 
 from hardstand.domain.entry import NOT_BEARING
 
@@ -105,3 +107,11 @@ TRIGGERS = {
         "BEGIN SELECT RAISE(ABORT, 'the record only grows: this line exists already'); END"
     ),
 }
+
+
+def statements() -> dict[str, str]:
+    """The statement that makes each table and index, by its name."""
+    dialect = sqlite.dialect()
+    made = {t.name: str(CreateTable(t).compile(dialect=dialect)) for t in metadata.sorted_tables}
+    indexes = (index for table in metadata.sorted_tables for index in table.indexes)
+    return made | {str(i.name): str(CreateIndex(i).compile(dialect=dialect)) for i in indexes}

@@ -182,6 +182,12 @@ class SqlJournal:
         with self.reading() as connection:
             return {device: Head(*end[:3]) for device, end in read_heads(connection).items()}
 
+    def digest(self, device: str, seq: int) -> bytes | None:
+        """The digest of one line; None where the chain does not go so far."""
+        with self.reading() as connection:
+            found = connection.exec_driver_sql(statements.DIGEST, (device, seq)).first()
+        return found[0] if found else None
+
     def entries(
         self, *, airframe: str = "", walk: str = "", kind: str = "", until: Instant | None = None
     ) -> Iterator[Entry]:
@@ -234,6 +240,20 @@ class SqlJournal:
             found: dict[str, str] = {line.name: line.sql for line in rows}
         return tuple(name for name, sql in ddl.TRIGGERS.items() if found.get(name) != sql)
 
+    def flaws(self) -> tuple[str, ...]:
+        """What SQLite finds wrong with its pages, and tables or indexes that are not ours."""
+        with self.reading() as connection:
+            said: list[str] = list(connection.exec_driver_sql("PRAGMA integrity_check").scalars())
+            rows = connection.exec_driver_sql(
+                "SELECT name, sql FROM sqlite_schema WHERE type IN ('table', 'index', 'view') "
+                "AND sql IS NOT NULL"
+            )
+            found: dict[str, str] = {line.name: _spaced(line.sql) for line in rows}
+        wanted = {name: _spaced(sql) for name, sql in ddl.statements().items()}
+        odd = sorted(n for n in found.keys() | wanted.keys() if found.get(n) != wanted.get(n))
+        pages = [] if said == ["ok"] else said
+        return (*pages, *(f"the table or index {n} is missing, changed or added" for n in odd))
+
     def close(self) -> None:
         """Give the file back."""
         self._connection.close()
@@ -264,6 +284,10 @@ def _as_it_stands(raw: sqlite3.Connection, query: str) -> Iterator[Line]:
         yield from raw.execute(query)
     finally:
         raw.text_factory = str
+
+
+def _spaced(sql: str) -> str:
+    return " ".join(sql.split())
 
 
 @contextmanager

@@ -258,9 +258,13 @@ def explained(error: sqlite3.DatabaseError, path: Path) -> HardstandError:
     )
 
 
+LOG_ENDINGS = ("-wal", "-shm", "-journal")
+"""What SQLite puts beside a file while it is open, or leaves there after a crash."""
+
+
 def discard(path: Path) -> None:
     """Remove an unfinished record file with its log and index, if they are there."""
-    for ending in ("", "-wal", "-shm"):
+    for ending in ("", *LOG_ENDINGS):
         path.with_name(path.name + ending).unlink(missing_ok=True)
 
 

@@ -26,6 +26,11 @@ HEADS = _text(select(*(ddl.head.c[n] for n in ("device", "seq", "digest", "tick"
 CHAINS = _text(
     select(*(ddl.entry.c[n] for n in COLUMNS)).order_by(ddl.entry.c.device, ddl.entry.c.seq)
 )
+DIGEST = _text(
+    select(ddl.entry.c.digest).where(
+        ddl.entry.c.device == bindparam("device"), ddl.entry.c.seq == bindparam("seq")
+    )
+)
 ADD_ENTRY = _text(insert(ddl.entry), COLUMNS)
 ADVANCE = _text(
     _HEAD.on_conflict_do_update(

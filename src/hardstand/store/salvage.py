@@ -1,0 +1,152 @@
+"""What still verifies of a damaged record, written into a new one.
+
+The damaged files are only ever read. A line is taken when its own digest holds, whether or not the
+lines before it are there. Nothing is guessed: what is not there is listed as missing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from itertools import groupby, islice
+from pathlib import Path
+
+from sqlalchemy import (
+    Column,
+    Connection,
+    MetaData,
+    PrimaryKeyConstraint,
+    Table,
+    func,
+    insert,
+    select,
+    tuple_,
+)
+from sqlalchemy.dialects import sqlite
+
+from hardstand.domain.chain import Head, holds
+from hardstand.domain.entry import Entry
+from hardstand.store import ddl, statements
+from hardstand.store.journal import SqlJournal, create
+from hardstand.store.kept import LINES, ORDER
+from hardstand.store.pages import Pages, Value
+from hardstand.store.rows import COLUMNS, entry
+
+_BATCH = 10_000
+_HEAD_COLUMNS = len(ddl.head.c)
+_FOUND = Table(
+    "found",
+    MetaData(),
+    *(Column(c.name, c.type) for c in LINES),
+    PrimaryKeyConstraint("device", "seq", "digest"),
+    prefixes=["TEMP"],
+)
+"""Lines that verify, in the order in which pages come; one line may stand on several pages."""
+
+_KEEP = str(
+    insert(_FOUND).prefix_with("OR IGNORE").compile(dialect=sqlite.dialect(), column_keys=COLUMNS)
+)
+Place = tuple[str, int]
+
+
+def save(record: Path, to: Path, device: str) -> tuple[dict[str, Head], tuple[str, ...]]:
+    """Write every line of a damaged record that verifies into a new record.
+
+    Args:
+        record: the damaged record; it and its log are read as files.
+        to: the new record, where nothing stands yet.
+        device: who writes there.
+
+    Returns:
+        The heads of the new record; and what is missing from it, in words.
+    """
+    pages = Pages(record, record.with_name(record.name + "-wal"))
+    create(to, device)
+    journal = SqlJournal(to)
+    try:
+        with journal.write() as writing, journal.reading() as connection:
+            spoilt, ends = _collect(connection, pages.rows())
+            claimed = _take(connection)
+            _set_heads(connection)
+            missing = tuple(_missing(connection, spoilt, claimed, ends))
+            writing.rebuild()
+        return journal.heads(), missing
+    finally:
+        journal.close()
+        pages.close()
+
+
+def _collect(
+    connection: Connection, rows: Iterable[tuple[Value, ...]]
+) -> tuple[set[Place], dict[str, int]]:
+    """Put aside what verifies; the places of lines that do not, and how far chains once went."""
+    _FOUND.create(connection)
+    spoilt, ends = set[Place](), dict[str, int]()
+
+    def whole() -> Iterator[Entry]:
+        for row in rows:
+            match row:
+                case (_, str(device), int(seq), int(), str(), *_) if len(row) == len(COLUMNS) + 1:
+                    line = entry(row[1:])
+                    if holds(line):
+                        yield line
+                    else:
+                        spoilt.add((device, seq))
+                case (str(device), int(seq), bytes(), int(), str(), int()):
+                    ends[device] = max(seq, ends.get(device, 0))
+
+    lines = whole()
+    while batch := [tuple(line) for line in islice(lines, _BATCH)]:
+        connection.exec_driver_sql(_KEEP, batch)
+    return spoilt, ends
+
+
+def _take(connection: Connection) -> set[Place]:
+    """Write the lines, cause before effect; the places that two of them claim stay empty."""
+    place = (_FOUND.c.device, _FOUND.c.seq)
+    twice = select(*place).group_by(*place).having(func.count() > 1)
+    sure = (
+        select(*(_FOUND.c[name] for name in COLUMNS))
+        .where(tuple_(*place).not_in(twice))
+        .order_by(*(_FOUND.c[column.name] for column in ORDER))
+    )
+    claimed = {(device, seq) for device, seq in connection.execute(twice)}
+    connection.execute(insert(ddl.entry).from_select(COLUMNS, sure))
+    return claimed
+
+
+def _set_heads(connection: Connection) -> None:
+    line = ddl.entry.c
+    walks = func.sum((line.kind == "walk.started").cast(ddl.entry.c.seq.type))
+    query = select(line.device, func.max(line.seq), func.max(line.at), walks).group_by(line.device)
+    for device, seq, at, started in connection.execute(query).all():
+        last = select(line.digest, line.tick).where(line.device == device, line.seq == seq)
+        digest, tick = connection.execute(last).one()
+        connection.exec_driver_sql(statements.ADVANCE, (device, seq, digest, tick, at, started))
+
+
+def _missing(
+    connection: Connection, spoilt: set[Place], claimed: set[Place], ends: dict[str, int]
+) -> Iterator[str]:
+    """What is not there, device by device, as spans of lines with the reason."""
+
+    def why(place: Place) -> str:
+        if place in claimed:
+            return "two lines claim this place"
+        return "changed after it was written" if place in spoilt else "cannot be read"
+
+    for device, end in sorted(_ends(connection, (*spoilt, *claimed, *ends.items())).items()):
+        query = select(ddl.entry.c.seq).where(ddl.entry.c.device == device)
+        have = set(connection.execute(query).scalars())
+        gaps = [(seq, why((device, seq))) for seq in range(1, end + 1) if seq not in have]
+        for (_, reason), span in groupby(enumerate(gaps), lambda g: (g[1][0] - g[0], g[1][1])):
+            seqs = [seq for _, (seq, _) in span]
+            first, last = f"{device}-{seqs[0]}", f"{device}-{seqs[-1]}"
+            yield f"{first if first == last else f'{first} to {last}'}: {reason}"
+
+
+def _ends(connection: Connection, others: Iterable[Place]) -> dict[str, int]:
+    heads = connection.execute(select(ddl.head.c.device, ddl.head.c.seq))
+    ends: dict[str, int] = {head.device: head.seq for head in heads}
+    for device, seq in others:
+        ends[device] = max(seq, ends.get(device, 0))
+    return ends
