@@ -6,7 +6,8 @@ Light to import: a hot read finds the book in the record's kept facts and reads 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -33,11 +34,16 @@ class Task:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class MissionBook:
-    """What the functions of a fit are fed by, and its missions, those that ask least first."""
+class FitBook:
+    """What is needed of a fit to say what it can do: its missions, those that ask least first.
+
+    `draws` are amperes by item while it is away from home.
+    """
 
     fed_by: Mapping[str, tuple[str, ...]]
     tasks: Mapping[str, Task]
+    units: tuple[str, ...] = ()
+    draws: Mapping[str, Decimal] | None = None
 
     def structure(self) -> Structure:
         """What is made of what: functions of all their units, missions of their trees."""
@@ -57,7 +63,7 @@ class MissionBook:
         return tuple(name for name in self.fed_by if name in seen)
 
 
-def book_of(fit: Fit) -> MissionBook:
+def book_of(fit: Fit) -> FitBook:
     """The missions of a fit that was found good.
 
     A mission that needs another takes over its limits, what limits it, and that it is by day; it
@@ -65,13 +71,18 @@ def book_of(fit: Fit) -> MissionBook:
     """
     missions = fit.missions or {}
     trees = {name: _tree(mission) for name, mission in missions.items()}
-    bare = MissionBook(
+    bare = FitBook(
         fed_by={name: function.fed_by for name, function in fit.functions.items()},
         tasks={name: Task(needs=tree, asks=0) for name, tree in trees.items()},
     )
     tasks = {name: _task(name, bare, missions) for name in missions}
     by_asking = sorted(tasks, key=lambda name: (tasks[name].asks, name))
-    return MissionBook(fed_by=bare.fed_by, tasks={name: tasks[name] for name in by_asking})
+    return replace(
+        bare,
+        tasks={name: tasks[name] for name in by_asking},
+        units=tuple(fit.units),
+        draws={name: item.draws for name, item in fit.items.items() if item.draws},
+    )
 
 
 def _tree(mission: Mission) -> Any:
@@ -85,7 +96,7 @@ def _tree(mission: Mission) -> Any:
     return words.all_of((tree, DAYLIGHT)) if mission.by_day else tree
 
 
-def _task(name: str, bare: MissionBook, missions: Mapping[str, Mission]) -> Task:
+def _task(name: str, bare: FitBook, missions: Mapping[str, Mission]) -> Task:
     from hardstand.domain.capability import GONE, Levels  # noqa: PLC0415
 
     with_it = _missions_within(name, bare)
@@ -102,7 +113,7 @@ def _task(name: str, bare: MissionBook, missions: Mapping[str, Mission]) -> Task
     )
 
 
-def _missions_within(name: str, bare: MissionBook) -> tuple[str, ...]:
+def _missions_within(name: str, bare: FitBook) -> tuple[str, ...]:
     """The mission itself and every one it needs, however deep."""
     found: dict[str, None] = {}
     todo = [name]

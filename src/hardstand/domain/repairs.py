@@ -70,6 +70,7 @@ def repairs(
     wanted: Wanted,
     things: Sequence[InTheWay],
     *,
+    kept: Mapping[str, int] | None = None,
     free_of_limits: bool = False,
     most: int = MOST,
 ) -> Repairs:
@@ -79,12 +80,14 @@ def repairs(
         structure: what is made of what.
         wanted: the mission.
         things: what stands in the way; what is not known goes in as `unproved`.
+        kept: caps that stand whatever is cleared.
         free_of_limits: whether it must be CAN, not CAN WITH LIMITS.
         most: the largest set thought of.
     """
+    stays = InTheWay(name="", caps=kept or {})
 
     def enough(cleared: tuple[InTheWay, ...]) -> bool:
-        left = caps_of(t for t in things if t not in cleared)
+        left = caps_of((*(t for t in things if t not in cleared), stays))
         if free_of_limits:
             return answer(structure, wanted, left).word == "CAN"
         return has(Levels(structure, left), wanted)

@@ -1,0 +1,72 @@
+"""What is true of an airframe's boxes, as a fold keeps it: types only, light to import."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from hardstand.domain.quantity import Instant
+from hardstand.domain.recurrence import Removal
+
+State = Literal["serviceable store", "unserviceable store", "bench", "scrapped", "lost"]
+"""Where a box in no aircraft is."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Slot:
+    """A position that has been moved at: what is in it now, and its last lines.
+
+    `serial` is empty where the position is. Two heads: two people moved at it who had not seen
+    each other, and what is in it is in doubt.
+    """
+
+    position: str
+    part: str
+    serial: str
+    at: Instant
+    ref: str
+    by: str
+    what: str
+    heads: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shelved:
+    """A box in no aircraft, by the last line about it: where it is, and since when."""
+
+    part: str
+    serial: str
+    state: State
+    at: Instant
+    ref: str
+    words: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Boxes:
+    """What an airframe's own lines say of boxes.
+
+    `slots` are the positions ever moved at; `removals` the boxes taken out of it in the last 12
+    months, as far as the newest of them can see; `out` where each went.
+    """
+
+    slots: tuple[Slot, ...] = ()
+    removals: tuple[Removal, ...] = ()
+    out: tuple[Shelved, ...] = ()
+
+    @property
+    def holes(self) -> tuple[Slot, ...]:
+        """Positions that are empty."""
+        return tuple(slot for slot in self.slots if not slot.serial)
+
+    @property
+    def doubtful(self) -> tuple[Slot, ...]:
+        """Positions moved at by people who had not seen each other."""
+        return tuple(slot for slot in self.slots if len(slot.heads) > 1)
+
+    def slot(self, position: str) -> Slot | None:
+        """The position as moved at; None where nothing was ever moved."""
+        return next((s for s in self.slots if s.position == position), None)
+
+
+NOTHING_MOVED = Boxes()

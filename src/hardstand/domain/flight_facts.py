@@ -1,0 +1,96 @@
+"""What is true of an airframe's flights, as a fold keeps it: types only, light to import."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from hardstand.domain.quantity import Instant
+from hardstand.domain.recurrence import Report
+
+Said = Literal["owed", "none known", "reported"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Flight:
+    """One flight: the count of it on its tail, and what its pilot said.
+
+    `ref` and `digest` are of the line that says it began. `on` is empty while it is in the air.
+    """
+
+    count: int
+    mission: str
+    pilot: str
+    off: Instant
+    ref: str
+    digest: str
+    on: str = ""
+    said: Said = "owed"
+    entries: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Acceptance:
+    """The list a pilot took the aircraft on; `undone` says by what, if by anything."""
+
+    mission: str
+    pilot: str
+    at: Instant
+    ref: str
+    digest: str
+    listed: tuple[str, ...]
+    list_of: str
+    paper: bool = False
+    undone: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Irregularity:
+    """A flight that left when the record stood against it, with each reason."""
+
+    mission: str
+    pilot: str
+    off: Instant
+    ref: str
+    texts: tuple[str, ...]
+    entries: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outcome:
+    """What came of an entry a pilot had reported, until the pilot was shown it."""
+
+    number: str
+    pilot: str
+    text: str
+    found: str
+    by: str
+    at: Instant
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Flown:
+    """What an airframe's own lines say of its flights.
+
+    `last` are the newest flights, `reports` the entries young enough to count as repeats.
+    """
+
+    count: int = 0
+    last: tuple[Flight, ...] = ()
+    accepted: Acceptance | None = None
+    irregular: tuple[Irregularity, ...] = ()
+    reports: tuple[Report, ...] = ()
+    outcomes: tuple[Outcome, ...] = ()
+
+    @property
+    def aloft(self) -> Flight | None:
+        """The flight that has begun and not ended."""
+        return next((flight for flight in reversed(self.last) if not flight.on), None)
+
+    @property
+    def owed(self) -> tuple[Flight, ...]:
+        """Flights that ended without a word from the pilot."""
+        return tuple(flight for flight in self.last if flight.on and flight.said == "owed")
+
+
+NEVER_FLOWN = Flown()
