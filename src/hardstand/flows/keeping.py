@@ -158,5 +158,6 @@ def salvage(save: Save, record: Path, to: Path, device: str) -> str:
         raise Usage(f"--device {device!r} is no device.", hint="One letter, A to Z.")
     heads, missing = save(record, to, device)
     lines = [f"Saved into {to}, which writes as device {device}: {ends(heads)}"]
-    lines += [f"missing: {words}" for words in missing] or ["Nothing is missing."]
+    whole = "Nothing is missing up to these ends." if heads else "It holds no line of a record."
+    lines += [f"missing: {words}" for words in missing] or [whole]
     return "\n".join(lines)

@@ -77,24 +77,24 @@ def put_back(backup: Path, record: Path, device: str, standing: Mapping[str, Hea
 
 def _clear_place(record: Path, standing: Mapping[str, Head]) -> None:
     """Make sure that only what may go stands there, closed by everybody."""
+    beside = [record.with_name(record.name + ending) for ending in LOG_ENDINGS]
     if record.exists():
         connection = connect_writer(record)
         try:
             same = _heads_in(connection) == standing
         finally:
             connection.close()  # the last to close takes the log in and removes it
-        if not same:
+        if not same or any(part.exists() for part in beside):
             raise _in_use(record)
-    logs = [p for e in LOG_ENDINGS if (p := record.with_name(record.name + e)).exists()]
-    if logs and record.exists():
-        raise _in_use(record)
+    logs = [p for p in beside if p.exists() and p.stat().st_size and not p.name.endswith("-shm")]
     if logs:
         raise Refusal(
-            f"{', '.join(str(log) for log in logs)} belongs to a record that is gone, and would "
-            "be read into the one restored.",
+            f"{logs[0]} belongs to a record that is gone, and would spoil the one restored.",
             safe="Nothing was changed.",
             hint="It may hold the last lines of that record: move it to another folder, keep it.",
         )
+    for part in beside:
+        part.unlink(missing_ok=True)
 
 
 def _in_use(record: Path) -> Busy:

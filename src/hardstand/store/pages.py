@@ -63,7 +63,7 @@ class Pages:
             if self._log:
                 self._log.seek(place)
                 yield self._log.read(self._size)
-        if number <= self._count:
+        if 0 < number <= self._count:
             self._file.seek((number - 1) * self._size)
             yield self._file.read(self._size)
 
