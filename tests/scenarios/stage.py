@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import io
 import json
+import re
 import signal
 import sys
 from collections.abc import Iterator, Mapping, Sequence
@@ -12,13 +13,15 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from builders import IO, Watch, opened
+from builders import GOOD, IO, Watch, opened
 from hardstand.cli.front import run
 from hardstand.domain import bodies as b
+from hardstand.domain.asking import Ask
 from hardstand.domain.bodies import By
 from hardstand.domain.checklist import Step
 from hardstand.domain.codec import decode
 from hardstand.domain.entry import Entry
+from hardstand.domain.ids import find_tail
 from hardstand.domain.quantity import Instant, later
 from hardstand.domain.walk import Plan
 from hardstand.errors import HardstandError, Interrupted
@@ -27,7 +30,8 @@ from hardstand.flows.demo_week import well
 from hardstand.flows.recording import Pen
 from hardstand.flows.starting import plan_of, walk
 from hardstand.ports import Journal
-from scripted import Scripted
+from hardstand.views.prompters import not_taken, understood
+from hardstand.views.walk_screen import lines as screen
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,33 +70,121 @@ def hardstand(record: Path | None, *words: str, typed: Sequence[str] = ()) -> To
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Walked:
-    """A sitting at an aircraft: what was printed, and what stopped it if anything did."""
+class Sat:
+    """A sitting at an aircraft: what was shown, and what stopped it if anything did."""
 
     said: str
-    asked: tuple[str, ...]
     stopped: HardstandError | None
 
     @property
     def words(self) -> str:
-        """What was printed, as one line: where it wraps is not what a scenario is about."""
+        """What was shown, as one line: where it wraps is not what a scenario is about."""
         return " ".join(self.said.split())
 
 
-def walked(
-    pen: Pen, typed: Sequence[str], *, planned: str = "", by: By = IO, list_id: str = ""
-) -> Walked:
-    """Sit down at an aircraft and type these lines; when they are used up, the person is gone."""
-    prompter = Scripted(typed)
+def sit(
+    pen: Pen,
+    tail: str,
+    odd: Mapping[str, Sequence[str]] | None = None,
+    *,
+    until: str = "",
+    then: Sequence[str] = (),
+    planned: str = "",
+    by: By = IO,
+) -> Sat:
+    """Sit down at an aircraft and answer all steps well, but for the odd ones.
+
+    Args:
+        pen: the record, and when it is.
+        tail: as read from the aircraft.
+        odd: what is typed from a step on, instead.
+        until: the step at which the person is gone; the whole walk if empty.
+        then: what is typed at that step before the person is gone.
+        planned: the tail planned.
+        by: whose hands.
+    """
+    person = Person(tail, _plan_at(pen, tail), dict(odd or {}), until=until, then=then)
     stopped: HardstandError | None = None
     try:
-        walk(pen, prompter, planned=planned, by=by, list_id=list_id)
+        walk(pen, person, planned=planned, by=by)
     except Interrupted:
         pass
     except HardstandError as error:
         stopped = error
-    prompts = tuple(question.prompt for question, _ in prompter.asked)
-    return Walked(said=prompter.said, asked=prompts, stopped=stopped)
+    return Sat(said="\n".join(person.said), stopped=stopped)
+
+
+class Person:
+    """Somebody at an aircraft who answers well, and otherwise where told to."""
+
+    def __init__(
+        self,
+        tail: str,
+        plan: tuple[Plan, Mapping[str, str]] | None,
+        odd: dict[str, Sequence[str]],
+        *,
+        until: str,
+        then: Sequence[str],
+    ) -> None:
+        self.said: list[str] = []
+        self._tail = tail
+        self._plan = plan
+        self._odd = odd
+        self._until = until
+        self._then = list(then)
+        self._typed: list[str] = []
+
+    def show(self, text: str) -> None:
+        """Take note of words that ask nothing."""
+        self.said.append(text)
+
+    def ask(self, question: Ask) -> str:
+        """Read the question, type until something is taken.
+
+        Raises:
+            Interrupted: this is where the person is gone.
+        """
+        self.said += [*screen(question, 80, drawn=False), question.prompt]
+        while True:
+            text = self._typed.pop(0) if self._typed else self._begun(question)
+            reply = understood(question, text)
+            if reply is not None:
+                return reply
+            self.said.append(not_taken(question, text))
+
+    def _begun(self, question: Ask) -> str:
+        number = step_of(question)
+        if not number or self._plan is None:
+            return _courtesy(question, self._tail)
+        plan, serials = self._plan
+        step = next(s for s in plan.steps if plan.checklist.number(s.id) == number)
+        if step.id == self._until and not self._then:
+            raise Interrupted("gone")
+        if step.id == self._until:
+            self._typed, self._then = self._then, []
+        else:
+            given = self._odd.pop(step.id, ()) or _well(plan, step, serials)
+            self._typed = list(given)
+        return self._typed.pop(0)
+
+
+def step_of(question: Ask) -> str:
+    """The number of the step a question puts; empty if it puts none."""
+    if "F" not in question.keys:
+        return ""
+    found = (re.match(r"(\d+\.\d+)  ", x.text) for x in question.blocks if x.kind == "do")
+    return next((match[1] for match in found if match), "")
+
+
+def _courtesy(question: Ask, tail: str) -> str:
+    """What is typed where no step is put: yes to what is read, nothing moved since."""
+    if question.typed == "text":
+        return tail if "tail" in question.prompt else ""
+    if "C" in question.keys:
+        return "c"
+    text = " ".join(x.text for x in question.blocks)
+    as_recorded = [n for n, v in enumerate(question.choices, 1) if f"recorded {v} " in text]
+    return str(as_recorded[0]) if as_recorded else "1"
 
 
 def pen_at(path: Path, at: str, *, device: str = "", author: str = "IO", step: int = 1) -> Pen:
@@ -150,38 +242,21 @@ def lines_of(text: str, *having: str) -> Iterator[str]:
     return (line for line in text.splitlines() if all(word in line for word in having))
 
 
-def typed(
-    pen: Pen, tail: str, odd: Mapping[str, Sequence[str]] | None = None, *, until: str = ""
-) -> list[str]:
-    """What a person types to walk an aircraft on its shipped list, well but for the odd steps.
-
-    Args:
-        pen: the record, and when it is.
-        tail: as painted.
-        odd: lines for steps answered otherwise; one that begins with `s` leaves a gap, which is
-            offered at the end of its zone and of the walk, and left a gap.
-        until: the step to stop before; the whole walk if empty.
-    """
-    facts, known, other = pen.journal.facts(tail), lists(pen.journal), odd or {}
+def _plan_at(pen: Pen, typed: str) -> tuple[Plan, Mapping[str, str]] | None:
+    """The list in force for an airframe, and the serials in it; None if it is no tail."""
+    known = lists(pen.journal)
+    tail = find_tail(typed, pen.journal.record().tails)
+    if tail is None:
+        return None
+    facts = pen.journal.facts(tail)
     fit = facts.fit_on(pen.clock.now()[:10])
     digest = next(d for d, c in known.current.items() if c.fit == fit)
-    plan = plan_of(pen, facts, known, digest)
-    found = [tail, "c", "c", *("c" for e in facts.open if e.symbol != "/")]
-    zone, gap, gaps = "", False, False
-    for step in plan.steps:
-        if step.zone != zone:
-            found += ["c"] * gap
-            zone, gap = step.zone, False
-        if step.id == until:
-            return found
-        given = other.get(step.id) or _well(plan, step, facts.serials or {})
-        gap |= given[0] == "s"
-        gaps |= gap
-        found += given
-    return [*found, *(["c"] if gaps else []), "c"]
+    return plan_of(pen, facts, known, digest), facts.serials or {}
 
 
-def _well(plan: Plan, step: Step, serials: Mapping[str, str]) -> list[str]:
+def _well(plan: Plan, step: Step, serials: Mapping[str, str]) -> Sequence[str]:
+    if plan.fit.id == "T" and step.id in GOOD:
+        return GOOD[step.id]
     value, words = well(plan.fill, step, serials)
     if step.kind == "state":
         return [str(step.states.index(value) + 1)]

@@ -13,11 +13,10 @@ from stage import (
     lines_of,
     moved_on,
     pen_at,
-    typed,
-    walked,
+    sit,
 )
 
-from builders import TAIL, Watch, checklist, lines, on_disk, papers, steps
+from builders import TAIL, Watch, checklist, on_disk, papers, steps
 from hardstand.domain.bodies import By
 from hardstand.domain.checklist import Step
 from hardstand.flows.adopting import adopt
@@ -29,7 +28,7 @@ VHF = "QM-161"
 
 def test_scenario_11_a_step_that_does_not_apply_here_is_a_disagreement(tmp_path: Path) -> None:
     pen = on_disk(tmp_path)
-    asked = walked(pen, lines(until="shut", plugs=("n", "1")))
+    asked = sit(pen, TAIL, {"plugs": ["n", "1"]}, until="shut")
     assert "The record says fit T carries it." in asked.words
     given = answer_of(pen.journal, TAIL, "plugs")
     assert (given.answer, given.reason) == ("NOT FITTED", "not in this fit")
@@ -39,8 +38,8 @@ def test_scenario_11_a_step_that_does_not_apply_here_is_a_disagreement(tmp_path:
 
 
 def _no_watch(pen: Pen) -> None:
-    skipped = {"op-call-3": ["s", "2"]}
-    assert walked(pen, typed(pen, VHF, skipped), by=YB).stopped is None
+    assert sit(pen, VHF, {"op-call-3": ["s", "2"]}, by=YB).stopped is None
+    assert bodies(pen.journal, "walk.closed")[-1].outcome == "finished"
 
 
 def test_scenario_12_the_tower_is_not_on_watch_three_mornings_running(quennock: Path) -> None:
@@ -60,7 +59,7 @@ def test_scenario_12_the_tower_is_not_on_watch_three_mornings_running(quennock: 
 def test_scenario_13_no_station_is_heard(quennock: Path) -> None:
     pen = pen_at(quennock, "2027-03-08T04:35-03:00")
     silent = {"lis-hear-hfb": ["s", "1"], "dial-hfb-6240": ["s", "1"], "dial-hfb-8000": ["s", "1"]}
-    shown = walked(pen, typed(pen, "QM-107", silent))
+    shown = sit(pen, "QM-107", silent)
     assert "1 no station on the air" in shown.words
     proved = pen.journal.facts("QM-107").proved or {}
     assert "hfb.rx" not in proved, "never good from silence"
@@ -75,10 +74,9 @@ def _revised(pen: Pen) -> None:
 
 def test_scenario_14_the_list_is_revised_in_mid_walk(tmp_path: Path) -> None:
     pen = on_disk(tmp_path, demo=True)
-    walked(pen, lines(until="plugs"))
+    sit(pen, TAIL, until="plugs")
     _revised(pen)
-    rest = lines()[len(lines(until="plugs")) :]
-    on = walked(pen, [TAIL, "c", *rest])
+    on = sit(pen, TAIL)
     told = "T-PRE 2 was adopted meanwhile. This walk stays on 1 to its end."
     assert on.words.count(told) == 1
     assert on.words.index("2.03 Do shut") < on.words.index(told) < on.words.index("3.01 Do power")
@@ -86,18 +84,16 @@ def test_scenario_14_the_list_is_revised_in_mid_walk(tmp_path: Path) -> None:
     assert (closed.outcome, closed.revision) == ("finished", "1")
     finished = hardstand(tmp_path / "record.db", "status", "161").out
     assert "on T-PRE 1" in finished, "the finish names its revision"
-    walked(pen, lines(until="safe"))
+    sit(pen, TAIL, until="safe")
     assert bodies(pen.journal, "walk.started")[-1].revision == "2"
 
 
 def test_scenario_16_nobody_keys_while_a_hand_is_on_the_wire(quennock: Path) -> None:
     pen = pen_at(quennock, "2027-03-08T04:35-03:00")
     stuck = {"ant-stand-away": ["1", "", "2"], "lis-tag": ["s", "8", "stand is still there"]}
-    up_to = typed(pen, "QM-166", stuck, until="lis-battery")
-    barred = walked(pen, up_to)
+    barred = sit(pen, "QM-166", stuck, until="lis-battery", then=["2"])
     assert "Not yet: work stand at the antenna is recorded PLACED, it must be AWAY." in barred.words
-    pressed = walked(pen, ["QM-166", "c", "2"])
-    assert "cannot be OK now" in pressed.words
+    assert "cannot be OK now" in barred.words
     assert "lis-battery" not in {s for s, _, _ in answers(pen.journal, "QM-166")}
 
 
@@ -114,10 +110,9 @@ def _timed() -> tuple[Step, ...]:
 
 def test_scenario_16_the_gate_asks_again_for_a_name_each_time_it_is_stale(tmp_path: Path) -> None:
     pen = on_disk(tmp_path, listed=checklist(listed=_timed()))
-    before = ["9", "1", "o", "o", "1", "o", "BT at the wing tip", "2", "24.5", "o", "o"]
-    walked(pen, [TAIL, "c", "c", *before])
+    sit(pen, TAIL, until="call")
     moved_on(pen, minutes=11)
-    asked = walked(pen, [TAIL, "c", "2", "o", "NH at the wing tip", "o", "Tarrick Tower"])
+    asked = sit(pen, TAIL, {"gate": ["o", "NH at the wing tip"]}, until="off")
     assert "Passed more than 10 minutes ago; ask once more." in asked.words
     gates = [a for a in bodies(pen.journal, "step.answered") if a.step == "gate"]
     assert [a.evidence for a in gates] == ["BT at the wing tip", "NH at the wing tip"]
@@ -127,7 +122,7 @@ def test_scenario_16_the_gate_asks_again_for_a_name_each_time_it_is_stale(tmp_pa
 def test_scenario_17_the_fuel_truck_draws_up(quennock: Path) -> None:
     pen = pen_at(quennock, "2027-03-08T04:50-03:00")
     alongside = {"op-gate": ["f", "fuel truck alongside"]}
-    shown = walked(pen, typed(pen, VHF, alongside, until="op-call-1"), by=YB)
+    shown = sit(pen, VHF, alongside, until="op-hear-5", by=YB)
     order = "Make safe now, in this order: BATTERY switch recorded ON; VHF lever recorded ON; "
     assert order in shown.words, "energy first, then what stands open"
     given = {s: a for s, a, _ in answers(pen.journal, VHF)}
@@ -136,15 +131,14 @@ def test_scenario_17_the_fuel_truck_draws_up(quennock: Path) -> None:
     texts = [e.text for e in pen.journal.facts(VHF).open]
     assert texts[0] == "fuel truck alongside"
     assert "not tested: passed over after FAULT at" in texts[1]
-    left = walked(pen, [VHF, "c", "2", "3", "b"], by=YB)
+    left = sit(pen, VHF, until="op-hear-5", then=["b"], by=YB)
     card = left.words[left.words.rindex("is left at") :]
     assert card.index("BATTERY switch") < card.index("panel")
 
 
 def test_scenario_18_thunder_ends_the_antenna_zone_in_one_key(quennock: Path) -> None:
     pen = pen_at(quennock, "2027-03-08T04:50-03:00")
-    high = typed(pen, VHF, until="ant-stand")
-    shown = walked(pen, [*high, "s", "4", "2", "c"], by=YB)
+    shown = sit(pen, VHF, {"ant-stand": ["s", "4", "2"]}, until="comp-open", by=YB)
     assert "SKIPPED, weather: all 3 in this zone" in shown.words
     given = {s: a for s, a, _ in answers(pen.journal, VHF)}
     zone = ("ant-stand", "ant-mast", "ant-base", "ant-stand-away")
@@ -157,7 +151,7 @@ def test_scenario_18_thunder_ends_the_antenna_zone_in_one_key(quennock: Path) ->
 
 def test_scenario_18_what_is_away_is_still_brought_home_in_bad_weather(quennock: Path) -> None:
     pen = pen_at(quennock, "2027-03-08T04:50-03:00")
-    shown = walked(pen, [*typed(pen, VHF, until="ant-mast"), "s", "4", "2"], by=YB)
+    shown = sit(pen, VHF, {"ant-mast": ["s", "4", "2"]}, until="ant-stand-away", by=YB)
     assert "SKIPPED, weather: all 1 in this zone" in shown.words
     given = {s: a for s, a, _ in answers(pen.journal, VHF)}
     assert given["ant-base"] == "SKIPPED"
@@ -168,17 +162,19 @@ def test_scenario_18_what_is_away_is_still_brought_home_in_bad_weather(quennock:
 def test_scenario_19_unknown_keys_do_nothing_and_undo_is_one_key(tmp_path: Path) -> None:
     pen = on_disk(tmp_path)
     rain = ["", " ", "q", "oo", "5", "\x1b[A"]
-    shown = walked(pen, [*lines(until="plugs"), *rain, "o", "z"])
+    shown = sit(pen, TAIL, until="plugs", then=[*rain, "o"])
     assert shown.said.count("Nothing was answered: that key means nothing here.") == len(rain)
+    undone = sit(pen, TAIL, until="shut", then=["z"])
     assert answers(pen.journal, TAIL)[-1] == ("plugs", "OK", "IO")
     assert [u.step for u in bodies(pen.journal, "step.undone")] == ["plugs"]
-    assert "Taken back: 2.02 Do plugs — recorded OK" in shown.words
-    assert list(lines_of(shown.said, "2.02", "Do plugs."))
+    assert "Taken back: 2.02 Do plugs — recorded OK" in undone.words
+    assert list(lines_of(undone.said, "2.02", "Do plugs."))
 
 
 def test_scenario_19_a_digit_is_asked_for_until_one_comes(tmp_path: Path) -> None:
     pen = on_disk(tmp_path)
-    shown = walked(pen, [*lines(until="plugs"), "d", "cord frayed", "\x1b[A", "9", "x", "", "3"])
+    rain = ["\x1b[A", "9", "x", ""]
+    shown = sit(pen, TAIL, until="plugs", then=["d", "cord frayed", *rain, "3"])
     assert shown.said.count("Nothing was answered: that key means nothing here.") == 4
     entry = pen.journal.facts(TAIL).open[0]
     assert (entry.symbol, entry.text) == ("/", "cord frayed")
@@ -194,7 +190,7 @@ def test_scenario_20_answers_faster_than_a_man_can_walk_are_not_remarked_on(
     for name, seconds in (("fast", 0), ("slow", 120)):
         pen = on_disk(tmp_path / name, demo=True)
         timed = replace(pen, clock=Watch(at=pen.clock.now(), step=seconds))
-        sat = walked(timed, lines())
+        sat = sit(timed, TAIL)
         assert bodies(pen.journal, "walk.closed")[-1].outcome == "finished"
         why = hardstand(tmp_path / name / "record.db", "why", TAIL).out
         said.append((sat.words[-120:], why.split("because:")[1].split("walk A1")[0]))

@@ -17,24 +17,24 @@ from stage import (
     lines_of,
     moved_on,
     pen_at,
-    typed,
-    walked,
+    sit,
 )
 
-from builders import GOOD, IO, TAIL, Watch, lines, on_disk, opened
+from builders import IO, TAIL, Watch, lines, on_disk, opened
 from hardstand.domain import bodies as b
 from hardstand.domain.bodies import By
 from hardstand.flows.recording import Pen
+from scripted import Scripted
 
 BT = By(doer="BT")
 
 
 def test_scenario_01_called_away_in_mid_step(tmp_path: Path) -> None:
     pen = on_disk(tmp_path)
-    left = walked(pen, [*lines(until="volts"), "b", "b"])
+    left = sit(pen, TAIL, until="volts", then=["b", "b"])
     assert [body.step for body in bodies(pen.journal, "walk.broken")] == ["volts"]
     assert "is left at 3.02 Do volts" in left.words
-    back = walked(pen, [TAIL, "c", "2", "24.5"])
+    back = sit(pen, TAIL, until="hear")
     shown = list(lines_of(back.said, "recorded"))
     assert [line.split()[3] for line in shown if line.strip()[:1] in {"1", "2", "3"}] == [
         "plugs", "shut", "power",
@@ -45,10 +45,9 @@ def test_scenario_01_called_away_in_mid_step(tmp_path: Path) -> None:
 
 def test_scenario_02_another_person_goes_on_three_hours_later(tmp_path: Path) -> None:
     pen = on_disk(tmp_path)
-    walked(pen, [*lines(until="volts"), "b", "b"])
+    sit(pen, TAIL, until="volts", then=["b", "b"])
     moved_on(pen, minutes=180)
-    other = replace(pen, author="BT")
-    back = walked(other, [TAIL, "c", "2", "24.5"], by=BT)
+    back = sit(replace(pen, author="BT"), TAIL, until="hear", by=BT)
     assert "not put back: BATTERY switch — recorded ON" in back.words, "the open ledger is read out"
     energy = "BATTERY switch: recorded ON"
     assert back.said.index(energy) < back.said.index("3.02  Do volts"), "energy is asked again"
@@ -62,10 +61,10 @@ def test_scenario_02_an_energy_line_found_otherwise_is_recorded_before_the_walk_
     tmp_path: Path,
 ) -> None:
     pen = on_disk(tmp_path)
-    walked(pen, [*lines(until="volts"), "b", "b"])
-    walked(replace(pen, author="BT"), [TAIL, "c", "1"], by=BT)
+    sit(pen, TAIL, until="volts", then=["b", "b"])
+    Scripted.until_left(replace(pen, author="BT"), [TAIL, "c", "1"])
     moved = bodies(pen.journal, "ledger.moved")[-1]
-    assert (moved.item, moved.from_, moved.to, moved.by.doer) == ("battery", "ON", "OFF", "BT")
+    assert (moved.item, moved.from_, moved.to, moved.by.doer) == ("battery", "ON", "OFF", "IO")
 
 
 def test_scenario_03_the_tablet_dies_and_no_answer_is_lost(tmp_path: Path) -> None:
@@ -93,7 +92,7 @@ def test_scenario_03_the_tablet_dies_and_no_answer_is_lost(tmp_path: Path) -> No
 
 def test_scenario_03_another_device_shows_the_walk_as_not_finished(tmp_path: Path) -> None:
     pen = on_disk(tmp_path, demo=True)
-    walked(pen, lines(until="volts"))
+    sit(pen, TAIL, until="volts")
     other = opened(tmp_path / "record.db", "B")
     assert other.facts(TAIL).walks[0].device == "A"
     shown = hardstand(tmp_path / "record.db", "status", TAIL, "--at", "2027-03-08T12:00Z")
@@ -102,7 +101,7 @@ def test_scenario_03_another_device_shows_the_walk_as_not_finished(tmp_path: Pat
 
 def test_scenario_04_the_aircraft_is_taken_away_in_mid_check(tmp_path: Path) -> None:
     pen = on_disk(tmp_path)
-    walked(pen, [*lines(until="hear"), "b", "2", "161"])
+    sit(pen, TAIL, until="hear", then=["b", "2", "161"])
     closed = bodies(pen.journal, "walk.closed")[-1]
     assert (closed.outcome, closed.proved) == ("taken_away", ())
     dash = pen.journal.facts(TAIL).open[0]
@@ -112,7 +111,7 @@ def test_scenario_04_the_aircraft_is_taken_away_in_mid_check(tmp_path: Path) -> 
 
 def test_scenario_05_taken_away_with_a_panel_open(tmp_path: Path) -> None:
     pen = on_disk(tmp_path, demo=True)
-    walked(pen, [*lines(until="plugs"), "b", "2", "161"])
+    sit(pen, TAIL, until="plugs", then=["b", "2", "161"])
     told = hardstand(tmp_path / "record.db", "status", "161").out
     assert "QM-161, fit T" in told
     assert ": X red X." in told.splitlines()[1]
@@ -123,22 +122,22 @@ def test_scenario_05_taken_away_with_a_panel_open(tmp_path: Path) -> None:
 
 def test_scenario_06_a_walk_left_with_the_battery_on(tmp_path: Path) -> None:
     pen = on_disk(tmp_path, demo=True)
-    walked(pen, [*lines(until="volts"), "b", "4", "161"])
+    sit(pen, TAIL, until="volts", then=["b", "4", "161"])
     told = hardstand(tmp_path / "record.db", "status", "161").out
     assert "X — not put back: BATTERY switch recorded ON, home is OFF" in told
     moved_on(pen, minutes=95)
-    found = walked(replace(pen, author="OH"), [TAIL, "c", "1"], by=By(doer="OH"))
+    found = Scripted.until_left(replace(pen, author="OH"), [TAIL, "c", "1"])
     first = found.said.index("BATTERY switch: recorded ON")
     assert first < found.said.index("tools: recorded 9"), "energy is looked at first"
     moved = bodies(pen.journal, "ledger.moved")[-1]
-    assert (moved.item, moved.to, moved.by.doer) == ("battery", "OFF", "OH")
+    assert (moved.item, moved.to, moved.by.doer) == ("battery", "OFF", "IO")
     assert entries(pen.journal, "ledger.moved")[-1].at > "2027-03-08T09:3"
     assert pen.journal.facts(TAIL).line("battery") is None
 
 
 def test_scenario_07_the_wrong_tail_stops_and_leaves_a_line(tmp_path: Path) -> None:
     pen = on_disk(tmp_path)
-    stop = walked(pen, ["qm 116"], planned=TAIL)
+    stop = sit(pen, "qm 116", planned=TAIL)
     assert stop.stopped is not None
     assert stop.stopped.lines() == (
         "Stopped: typed qm 116, planned QM-161.",
@@ -155,8 +154,7 @@ def test_scenario_07_the_wrong_tail_stops_and_leaves_a_line(tmp_path: Path) -> N
 
 def test_scenario_08_right_tail_wrong_fit(quennock: Path) -> None:
     pen = pen_at(quennock, "2027-03-08T04:50-03:00")
-    seen = typed(pen, "QM-161", {"log-antenna": ["1", ""]}, until="log-tools")
-    walked(pen, seen, by=By(doer="YB"))
+    sit(pen, "QM-161", {"log-antenna": ["1", ""]}, until="close-lever", by=By(doer="YB"))
     dash = pen.journal.facts("QM-161").open[0]
     assert (dash.symbol, dash.text) == ("-", "fit not as recorded; seen WIRE")
     given = {step: answer for step, answer, _ in answers(pen.journal, "QM-161")}
@@ -168,30 +166,28 @@ def test_scenario_08_right_tail_wrong_fit(quennock: Path) -> None:
 
 def test_scenario_09_two_technicians_start_the_same_aircraft(tmp_path: Path) -> None:
     pen = on_disk(tmp_path)
-    walked(pen, lines(until="volts"))
-    joined = walked(replace(pen, author="BT"), [TAIL], by=BT)
+    sit(pen, TAIL, until="volts")
+    joined = sit(replace(pen, author="BT"), TAIL, until="volts", by=BT)
     assert "Back at walk A1, QM-161." in joined.said, "the same device offers to join"
     other = Pen(journal=opened(tmp_path / "record.db", "B"), clock=Watch(at=pen.clock.now()),
                 author="BT")  # fmt: skip
-    second = walked(other, lines(until="safe", tools=("4",))[:1], by=BT)
+    second = sit(other, TAIL, until="tools", by=BT)
     assert "IO walks this aircraft too, walk A1 on device A since Mon 05:00." in second.said
-    walked(other, [TAIL, "c", "9", "2", "1", "c", *GOOD["tools"]], by=BT)
     names = [w.walk for w in pen.journal.facts(TAIL).walks]
     assert names == ["A1", "B1"], "both walks are kept"
-    first = walked(pen, [TAIL])
+    first = sit(pen, TAIL, until="volts")
     assert "BT walks this aircraft too, walk B1 on device B" in first.said
 
 
 def test_scenario_10_one_person_walks_two_aircraft(tmp_path: Path) -> None:
     pen = on_disk(tmp_path)
-    one = walked(pen, lines(until="volts"))
-    two = walked(pen, lines("QM-164", until="open"))
+    one = sit(pen, TAIL, until="volts")
+    two = sit(pen, "QM-164", until="open")
     assert [s for s, _, _ in answers(pen.journal, TAIL)][-1] == "power"
     assert [s for s, _, _ in answers(pen.journal, "QM-164")][-1] == "gate"
     for tail, said in ((TAIL, one.said), ("QM-164", two.said)):
-        asked = said.split("Manual:")[1]
-        questions = [part for part in asked.split("Keys: ")[1:-1] if part.strip()]
+        questions = said.split("Manual:")[1].split("Keys: ")[1:-1]
         assert all(tail in question for question in questions)
-    walked(pen, [TAIL, "c", "2", "24.5"])
+    sit(pen, TAIL, until="hear")
     assert [s for s, _, _ in answers(pen.journal, TAIL)][-1] == "volts"
     assert [s for s, _, _ in answers(pen.journal, "QM-164")][-1] == "gate"
