@@ -128,10 +128,14 @@ class Step:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Zone:
-    """A part of the walk with a place of its own; general perils stand here once."""
+    """A part of the walk with a place of its own; general perils stand here once.
+
+    With `ask_tail` the tail is typed again, from the aircraft, on entering the zone.
+    """
 
     id: str
     title: str
+    ask_tail: bool = False
     warning: tuple[Peril, ...] = ()
     caution: tuple[Peril, ...] = ()
     note: tuple[str, ...] = ()
@@ -229,11 +233,15 @@ class Item:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Permitted:
-    """An item of the permitted-defects list: what may be put off, in which category, on what."""
+    """An item of the permitted-defects list: what may be put off, in which category, on what.
+
+    `interval` is a category A item's own, such as `90 calendar days`.
+    """
 
     what: str
     category: Literal["A", "B", "C", "D"]
     condition: str
+    interval: str = ""
     example: bool = False
 
 

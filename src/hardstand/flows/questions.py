@@ -19,6 +19,11 @@ MEMORY_AID = (
     "If they differ, stop, follow the manual, and report the difference."
 )
 NO_RELEASE = "This walk records checks. It does not release the aircraft."
+LOOK_ROUND = (
+    "Look round the aircraft once more: tools, rags, loose parts, panels, covers, tags. "
+    "Is nothing left, and nobody else to tell?"
+)
+"""The last look, which no list can leave out. Source: EASA 145.A.48(a)."""
 LOCAL_RULES = (
     "Local fire, electrical, radio, explosives and height rules apply and may be stricter."
 )

@@ -20,6 +20,7 @@ from hardstand.domain.facts import AirframeFacts
 from hardstand.domain.quantity import is_number
 from hardstand.domain.walk import WalkState
 from hardstand.flows import questions as q
+from hardstand.flows.careful import after_idle, confirmed, right_tail
 from hardstand.flows.reading_log import read_log
 from hardstand.flows.sitting import (
     Walking,
@@ -61,6 +62,8 @@ def _once(walking: Walking) -> None:
         walking.offered.add(zone)
         _offer(walking, gaps)
         return
+    if not right_tail(walking, step):
+        return
     stale = stale_gate(state, step, walking.pen.clock.now())
     if stale is not None:
         walking.say(f"Passed more than {stale.stale_after_min} minutes ago; ask once more.")
@@ -97,7 +100,10 @@ def answer_step(walking: Walking, step: Step) -> None:
     earlier = list[str]()
     while not walking.wants_break:
         state = walking.state
+        asked_at = walking.pen.clock.now()
         reply = walking.ask(q.step_ask(state, walking.facts, step, walking.where))
+        if after_idle(walking, asked_at):
+            return
         if reply == "H":
             walking.ask(q.help_ask(state, walking.facts, step, walking.where))
             continue
@@ -113,7 +119,7 @@ def answer_step(walking: Walking, step: Step) -> None:
             walking.say(" ".join(p for p in (wrong.what + ".", wrong.hint) if p))
             earlier.extend([given.value] if is_number(given.value) else [])
             continue
-        if _record_answer(walking, step, given):
+        if confirmed(walking, step, given) and _record_answer(walking, step, given):
             return
 
 
@@ -246,8 +252,9 @@ def _finish(walking: Walking) -> None:
         told.append(Block(kind="say", text=f"{refused.what}. {refused.hint}"))
         question = q.confirm_ask(told, "ask the open lines again", keys="CBR")
     else:
+        told.append(Block(kind="do", text=q.LOOK_ROUND))
         told.append(Block(kind="note", text=q.NO_RELEASE))
-        question = q.confirm_ask(told, "FINISHED", keys="CBZR")
+        question = q.confirm_ask(told, "looked round, FINISHED", keys="CBZR")
     reply = walking.ask(question)
     if reply == "B":
         take_break(walking)
