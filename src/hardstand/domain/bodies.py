@@ -11,6 +11,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Literal, TypeAlias
 
+from hardstand.domain.bodies_flight import (
+    FlightAccepted,
+    FlightBegun,
+    FlightEnded,
+    FlightRefused,
+    FlightReported,
+    PilotTold,
+)
 from hardstand.domain.bodies_log import (
     ActionRecorded,
     AttemptRefused,
@@ -45,6 +53,21 @@ from hardstand.domain.bodies_people import (
     PublicKey,
     Witnessed,
 )
+from hardstand.domain.bodies_shift import (
+    EntryTaken,
+    HandoverGiven,
+    HandoverTaken,
+)
+from hardstand.domain.bodies_units import (
+    UnitBenched,
+    UnitCarded,
+    UnitFitted,
+    UnitLost,
+    UnitRead,
+    UnitReceived,
+    UnitRemoved,
+    UnitTagged,
+)
 from hardstand.domain.checklist import ItemKind
 from hardstand.domain.hands import By, Late
 
@@ -68,7 +91,15 @@ __all__ = [
     "DefectSameAs",
     "DefectSettled",
     "DefectVoided",
+    "EntryTaken",
+    "FlightAccepted",
+    "FlightBegun",
+    "FlightEnded",
+    "FlightRefused",
+    "FlightReported",
     "Granted",
+    "HandoverGiven",
+    "HandoverTaken",
     "HeadSeen",
     "Late",
     "NotMine",
@@ -76,10 +107,19 @@ __all__ = [
     "PersonEnrolled",
     "PersonKeyed",
     "PersonRole",
+    "PilotTold",
     "PublicKey",
     "SymbolLimited",
     "SymbolLowered",
     "SymbolRaised",
+    "UnitBenched",
+    "UnitCarded",
+    "UnitFitted",
+    "UnitLost",
+    "UnitRead",
+    "UnitReceived",
+    "UnitRemoved",
+    "UnitTagged",
     "Witnessed",
 ]
 """What the modules beside this one define and this one hands on; its own names need no list."""
@@ -248,7 +288,10 @@ Body: TypeAlias = (
     | DefectRejected | DefectSameAs | DefectVoided | SymbolLowered | SymbolLimited
     | DefectDeferred | DefectProlonged | DefectRuled | DefectRetested | DefectSettled
     | AttemptRefused | PersonEnrolled | PersonRole | PersonEnded | PersonKeyed | Witnessed
-    | NotMine | ClockObserved | DaybookMarked
+    | NotMine | ClockObserved | DaybookMarked | FlightAccepted | FlightRefused | FlightBegun
+    | FlightEnded | FlightReported | PilotTold | UnitFitted | UnitRemoved | UnitRead | UnitCarded
+    | UnitReceived | UnitTagged | UnitBenched | UnitLost | HandoverGiven | HandoverTaken
+    | EntryTaken
 )  # fmt: skip
 
 KINDS: Mapping[tuple[str, int], type[Any]] = {
@@ -292,4 +335,21 @@ KINDS: Mapping[tuple[str, int], type[Any]] = {
     ("person.disowned", 1): NotMine,
     ("clock.observed", 1): ClockObserved,
     ("daybook.marked", 1): DaybookMarked,
+    ("flight.accepted", 1): FlightAccepted,
+    ("flight.refused", 1): FlightRefused,
+    ("flight.begun", 1): FlightBegun,
+    ("flight.ended", 1): FlightEnded,
+    ("flight.reported", 1): FlightReported,
+    ("flight.told", 1): PilotTold,
+    ("unit.fitted", 1): UnitFitted,
+    ("unit.removed", 1): UnitRemoved,
+    ("unit.read", 1): UnitRead,
+    ("unit.carded", 1): UnitCarded,
+    ("unit.received", 1): UnitReceived,
+    ("unit.tagged", 1): UnitTagged,
+    ("unit.benched", 1): UnitBenched,
+    ("unit.lost", 1): UnitLost,
+    ("handover.given", 1): HandoverGiven,
+    ("handover.taken", 1): HandoverTaken,
+    ("defect.taken", 1): EntryTaken,
 }
