@@ -93,7 +93,7 @@ class MemoryJournal:
             )
         if tail not in self._facts:
             own = (e for e in self._lines if e.airframe == tail and bears_on_status(e.kind, tail))
-            self._facts[tail] = fold(ground(fleet, tail), own)
+            self._facts[tail] = fold(ground(fleet, tail, self.record()), own)
         return self._facts[tail]
 
     def heads(self) -> dict[str, Head]:

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from builders import IO, TAIL, entry
 from hardstand.domain import bodies as b
-from hardstand.domain import defects
+from hardstand.domain import clearing, defects
 from hardstand.domain.airframe import Ground, fold
 from hardstand.domain.bodies import By
 from hardstand.domain.chain import ZERO
@@ -137,7 +137,7 @@ def decided(facts: AirframeFacts, deed: Deed) -> Sequence[b.Body] | Refused:
         "dash": lambda: defects.untested(facts, functions, report, device=deed.device, by=by),
         "symbol": lambda: defects.set_symbol(facts, number, symbol, "grew", by),
         "action": lambda: defects.record_action(facts, number, "strap remade", by),
-        "clear": lambda: defects.clear(facts, number, "seen", by),
+        "clear": lambda: clearing.clear(facts, number, "seen", by),
         "reject": lambda: defects.reject(facts, number, "still loose", by),
         "prove": lambda: defects.prove(facts, number, (), "called, heard", by),
         "join": lambda: defects.same_as(facts, number, other, by),

@@ -9,22 +9,29 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from hardstand.domain import bodies as b
-from hardstand.domain.authority import Deed, may
+from hardstand.domain.authority import NOBODY_ENROLLED, Case, Deed, may
 from hardstand.domain.bodies import By
+from hardstand.domain.bodies_log import Outcome
 from hardstand.domain.checklist import Symbol
 from hardstand.domain.facts import AirframeFacts, OpenEntry
 from hardstand.domain.ids import entry_number
 from hardstand.domain.symbols import WORDS, is_graver
+from hardstand.domain.verdict import effective, runs_out
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Refused:
-    """An act that is not done: what, by which rule, who could, what to do instead."""
+    """An act that is not done: what, by which rule, who could, what to do instead.
+
+    `deed` and `number` are named where authority refuses, so that the attempt can be kept.
+    """
 
     what: str
     rule: str = ""
     who_could: str = ""
     hint: str = ""
+    deed: str = ""
+    number: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,6 +53,18 @@ class Report:
     value: str = ""
     found_at: str = ""
     stub: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Done:
+    """Work as somebody tells it; see bodies ActionRecorded."""
+
+    text: str
+    outcome: Outcome = "rectified"
+    units_out: tuple[str, ...] = ()
+    units_in: tuple[str, ...] = ()
+    reference: str = ""
+    taught_by: tuple[str, ...] = ()
 
 
 def next_number(facts: AirframeFacts, device: str, after: int = 0) -> str:
@@ -104,7 +123,7 @@ def untested(
             extended.add(dash.number)
             bodies.append(
                 b.DefectExtended(
-                    number=dash.number, text=report.text, step=report.step, by=by, seen=dash.heads
+                    number=dash.number, text=report.text, step=report.step, by=by, seen=dash.seen
                 )
             )
     if waiting:
@@ -125,13 +144,21 @@ def proved_by_walk(
             names = tuple(dict.fromkeys(s for f in functions for s in steps.get(f, ())))
             acts.append(
                 b.DefectProved(
-                    number=dash.number, functions=functions, steps=names, by=by, seen=dash.heads
+                    number=dash.number, functions=functions, steps=names, by=by, seen=dash.seen
                 )
             )
     return tuple(acts)
 
 
-def act_on(facts: AirframeFacts, number: str, deed: Deed, person: str) -> OpenEntry | Refused:
+def act_on(
+    facts: AirframeFacts,
+    number: str,
+    deed: Deed,
+    by: By,
+    case: Case = NOBODY_ENROLLED,
+    *,
+    category: str = "",
+) -> OpenEntry | Refused:
     """The open entry an act names, or why the person may not do that to it."""
     item = facts.entry(number)
     if item is None:
@@ -139,67 +166,92 @@ def act_on(facts: AirframeFacts, number: str, deed: Deed, person: str) -> OpenEn
             what=f"{number} is not open on {facts.tail}",
             hint=f"Open there: {', '.join(e.number for e in facts.open) or 'nothing'}.",
         )
-    barred = may(deed, person, item, facts)
-    if barred is not None:
-        return Refused(
-            what=f"{number} stays as it is", rule=barred.rule, who_could=barred.who_could
-        )
-    return item
+    return refused_by(item, deed, by, case, category=category) or item
+
+
+def refused_by(
+    item: OpenEntry, deed: Deed, by: By, case: Case, *, category: str = ""
+) -> Refused | None:
+    """The refusal of a deed by authority, with the rule and who could; None if it may be done."""
+    barred = may(deed, by.doer, case, item, with_=by.with_, category=category)
+    if barred is None:
+        return None
+    return Refused(
+        what=f"{item.number} stays as it is",
+        rule=barred.rule,
+        who_could=barred.who_could,
+        deed=deed,
+        number=item.number,
+    )
 
 
 def set_symbol(
-    facts: AirframeFacts, number: str, symbol: Symbol, reason: str, by: By
+    facts: AirframeFacts,
+    number: str,
+    symbol: Symbol,
+    reason: str,
+    by: By,
+    case: Case = NOBODY_ENROLLED,
 ) -> tuple[b.Body, ...] | Refused:
     """Make an entry more serious; less serious needs authority."""
     known = facts.entry(number)
     if known is not None and known.symbol == symbol:
         return Refused(what=f"{number} already reads {symbol}, {WORDS[symbol]}")
     lower = known is not None and not is_graver(symbol, known.symbol)
-    item = act_on(facts, number, "lower_symbol" if lower else "raise_symbol", by.doer)
-    if isinstance(item, Refused):
-        return item
-    if symbol == "(X)":
+    circled = symbol == "(X)" and known is not None and not lower
+    if circled:
         return Refused(
             what=f"{number}: a circled red X needs written limits and an end",
-            rule="a circled X is given by authority, with limits",
-            hint="Raise it to X, or leave it as it is.",
+            rule="a circled X is given to an X by authority, with limits",
+            hint="Raise it to X, or leave it as it is; `hardstand defect limit` circles an X.",
         )
-    return (b.SymbolRaised(number=number, symbol=symbol, reason=reason, by=by, seen=item.heads),)
+    item = act_on(facts, number, "lower_symbol" if lower else "raise_symbol", by, case)
+    if isinstance(item, Refused):
+        return item
+    if lower:
+        return (
+            b.SymbolLowered(number=number, symbol=symbol, reason=reason, by=by, seen=item.seen),
+        )
+    return (b.SymbolRaised(number=number, symbol=symbol, reason=reason, by=by, seen=item.seen),)
 
 
 def record_action(
-    facts: AirframeFacts, number: str, text: str, by: By
+    facts: AirframeFacts, number: str, done: str | Done, by: By, case: Case = NOBODY_ENROLLED
 ) -> tuple[b.Body, ...] | Refused:
     """Write down what was done; the symbol stands until somebody else clears it."""
-    item = act_on(facts, number, "act", by.doer)
+    item = act_on(facts, number, "act", by, case)
     if isinstance(item, Refused):
         return item
-    return (b.ActionRecorded(number=number, text=text, by=by, seen=item.heads),)
+    work = Done(text=done) if isinstance(done, str) else done
+    return (
+        b.ActionRecorded(
+            number=number, text=work.text, outcome=work.outcome, units_out=work.units_out,
+            units_in=work.units_in, reference=work.reference, taught_by=work.taught_by, by=by,
+            seen=item.seen,
+        ),
+    )  # fmt: skip
 
 
-def clear(facts: AirframeFacts, number: str, text: str, by: By) -> tuple[b.Body, ...] | Refused:
-    """Clear an entry over the work recorded; never by whoever did it."""
-    item = act_on(facts, number, "clear", by.doer)
-    if isinstance(item, Refused):
-        return item
-    return (b.DefectCleared(number=number, text=text, by=by, seen=item.heads),)
-
-
-def reject(facts: AirframeFacts, number: str, reason: str, by: By) -> tuple[b.Body, ...] | Refused:
+def reject(
+    facts: AirframeFacts, number: str, reason: str, by: By, case: Case = NOBODY_ENROLLED
+) -> tuple[b.Body, ...] | Refused:
     """Not accept the work recorded: the entry is open again, both stay readable."""
-    item = act_on(facts, number, "reject", by.doer)
+    item = act_on(facts, number, "reject", by, case)
     if isinstance(item, Refused):
         return item
-    if item.state != "action_recorded":
-        return Refused(what=f"{number} has no action recorded; there is nothing to reject")
-    return (b.DefectRejected(number=number, reason=reason, by=by, seen=item.heads),)
+    return (b.DefectRejected(number=number, reason=reason, by=by, seen=item.seen),)
 
 
 def prove(
-    facts: AirframeFacts, number: str, functions: tuple[str, ...], words: str, by: By
+    facts: AirframeFacts,
+    number: str,
+    functions: tuple[str, ...],
+    words: str,
+    by: By,
+    case: Case = NOBODY_ENROLLED,
 ) -> tuple[b.Body, ...] | Refused:
     """Say outside a walk that functions of a dash were tested good; all of them if none named."""
-    item = act_on(facts, number, "prove", by.doer)
+    item = act_on(facts, number, "prove", by, case)
     if isinstance(item, Refused):
         return item
     if not item.untested:
@@ -214,31 +266,70 @@ def prove(
             hint=f"It waits for: {', '.join(item.untested)}.",
         )
     named = functions or item.untested
-    return (b.DefectProved(number=number, functions=named, words=words, by=by, seen=item.heads),)
+    return (b.DefectProved(number=number, functions=named, words=words, by=by, seen=item.seen),)
 
 
-def same_as(facts: AirframeFacts, number: str, other: str, by: By) -> tuple[b.Body, ...] | Refused:
+def same_as(
+    facts: AirframeFacts, number: str, other: str, by: By, case: Case = NOBODY_ENROLLED
+) -> tuple[b.Body, ...] | Refused:
     """Join an entry to another open one; the earlier discovery counts, both texts stay."""
-    item = act_on(facts, number, "join", by.doer)
+    item = act_on(facts, number, "join", by, case)
     if isinstance(item, Refused):
         return item
-    target = act_on(facts, other, "join", by.doer)
+    target = act_on(facts, other, "join", by, case)
     if isinstance(target, Refused):
         return target
     if number == other:
         return Refused(what=f"{number} cannot be the same as itself")
-    if is_graver(item.symbol, target.symbol):
+    return _looks_better(item, target, case) or (
+        b.DefectSameAs(number=number, other=other, by=by, seen=item.seen),
+    )
+
+
+def _looks_better(item: OpenEntry, target: OpenEntry, case: Case) -> Refused | None:
+    """Why a joining would make the aircraft look better, now or later; None if it would not."""
+    rule = "joining never makes an aircraft look better"
+    now = effective(item, case.at, trusted=case.trusted)
+    if is_graver(now, effective(target, case.at, trusted=case.trusted)):
         return Refused(
-            what=f"{number} reads {item.symbol} and {other} only {target.symbol}",
-            rule="joining never makes an aircraft look better",
-            hint=f"Raise {other} to {item.symbol} first, or join {other} to {number}.",
+            what=f"{item.number} reads {now} and {target.number} only {target.symbol}",
+            rule=rule,
+            hint=f"Raise {target.number} to {now} first, or join {target.number} to {item.number}.",
         )
-    return (b.DefectSameAs(number=number, other=other, by=by, seen=item.heads),)
+    ends, others = runs_out(item), runs_out(target)
+    if ends and target.symbol != "X" and (not others or ends < others):
+        return Refused(
+            what=f"{item.number} runs out before {target.number}",
+            rule=rule,
+            hint=f"Join {target.number} to {item.number} instead.",
+        )
+    left = [name for name in item.untested if name not in target.untested]
+    if left:
+        return Refused(
+            what=f"{item.number} waits for a test of {', '.join(left)}, {target.number} does not",
+            rule=rule,
+            hint=f"Join {target.number} to {item.number} instead, or test it.",
+        )
+    return None
 
 
-def void(facts: AirframeFacts, number: str, reason: str, by: By) -> tuple[b.Body, ...] | Refused:
-    """Mark an entry as entered in error; it stays readable."""
-    item = act_on(facts, number, "void", by.doer)
+def void(
+    facts: AirframeFacts, number: str, reason: str, by: By, case: Case = NOBODY_ENROLLED
+) -> tuple[b.Body, ...] | Refused:
+    """Mark an entry as entered in error; it stays readable.
+
+    The finder's own, which nobody else has acted on, by the finder alone. An X is closed so by
+    two: once people are enrolled its finder says it first, a second person confirms.
+    """
+    item = act_on(facts, number, "void", by, case)
     if isinstance(item, Refused):
         return item
-    return (b.DefectVoided(number=number, reason=reason, by=by, seen=item.heads),)
+    mine = by.doer == item.found_by
+    grave = item.symbol in {"X", "(X)"}
+    alone = mine and all(act.by == by.doer for act in item.acts)
+    if (alone and not grave) or (mine and grave and case.people):
+        return (b.DefectVoided(number=number, reason=reason, by=by, seen=item.seen),)
+    barred = refused_by(item, "confirm_void", by, case)
+    return barred or (
+        b.DefectVoided(number=number, reason=reason, confirmed=True, by=by, seen=item.seen),
+    )

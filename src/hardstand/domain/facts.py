@@ -10,8 +10,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
+from hardstand.domain.box_facts import NOTHING_MOVED, Boxes
+from hardstand.domain.clocks import Observation
 from hardstand.domain.dated import DatedFit
+from hardstand.domain.flight_facts import NEVER_FLOWN, Flown
+from hardstand.domain.people import Person
 from hardstand.domain.quantity import Instant
+from hardstand.domain.settings import DEFAULTS, Settings
 
 EntryState = Literal["open", "ruled", "deferred", "action_recorded"]
 
@@ -27,11 +32,91 @@ class Act:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Work:
+    """The work recorded last about an entry, which an inspector has yet to look at."""
+
+    ref: str
+    digest: str
+    at: Instant
+    by: str
+    text: str
+    outcome: str = "rectified"
+    units_out: tuple[str, ...] = ()
+    units_in: tuple[str, ...] = ()
+    reference: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Retested:
+    """A proving step done again for a repair: what it read, against what it must read."""
+
+    ref: str
+    at: Instant
+    by: str
+    step: str
+    title: str
+    answer: str
+    value: str = ""
+    unit: str = ""
+    low: str = ""
+    high: str = ""
+    revision: str = ""
+    words: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Deferral:
+    """What an entry was put off by; `runs_out` is when it counts as X, in no case later.
+
+    `days` is the interval, `extended` the days added by the one extension. `ref` and `digest` are
+    of the line that set it so.
+    """
+
+    item: str
+    category: str
+    days: int
+    extended: int = 0
+    last_day: str = ""
+    runs_out: str = ""
+    met: tuple[str, ...] = ()
+    by: str
+    ref: str
+    digest: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Limits:
+    """The written limits of a circled X, and when they end."""
+
+    text: str
+    ends: str
+    one_operation: bool = False
+    by: str
+    ref: str
+    digest: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Dispute:
+    """Acts that had not seen each other and do not agree, or one that does not hold.
+
+    `acts` are digests of the lines concerned, `parties` who wrote them.
+    """
+
+    text: str
+    acts: tuple[str, ...]
+    parties: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class OpenEntry:
     """An entry of the defect log that is still open.
 
-    `heads` are digests of the item's last acts that no later act had seen; more than one is a
-    disagreement. `doers` did or recorded work on it. `untested` is what the dash still waits for.
+    `found_at` is when it was found, `logged_at` when it was written in the log, from which a
+    deferral counts. `heads` are digests of the item's last acts that no later act had seen,
+    `notes` those of words that never stand against an act. `doers` did or recorded work on it,
+    `taught` taught them. `untested` is what the dash still waits for. `voiders` said it was
+    entered in error and wait for a second person. `closed` says how it was closed, if it was.
     """
 
     number: str
@@ -54,6 +139,35 @@ class OpenEntry:
     joined: tuple[str, ...] = ()
     acts: tuple[Act, ...] = ()
     heads: tuple[str, ...] = ()
+    logged_at: str = ""
+    symptom: str = ""
+    conditions: str = ""
+    successor_of: str = ""
+    taught: tuple[str, ...] = ()
+    work: Work | None = None
+    retested: tuple[Retested, ...] = ()
+    deferral: Deferral | None = None
+    limits: Limits | None = None
+    ruled: str = ""
+    disputes: tuple[Dispute, ...] = ()
+    voiders: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+    closed: str = ""
+
+    @property
+    def seen(self) -> tuple[str, ...]:
+        """What an act of somebody who has this entry in front of them names as seen."""
+        return (*self.heads, *self.notes)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Watched:
+    """An entry closed as could not duplicate: which functions and unit it named, and when."""
+
+    number: str
+    at: Instant
+    names: tuple[str, ...]
+    look_after: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,6 +214,7 @@ class Finished:
     ref: str
     gaps: int = 0
     ended: Act | None = None
+    started: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -112,7 +227,12 @@ class Proof:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AirframeFacts:
-    """All that a verdict needs of one airframe. `raised` counts entries per device, ever."""
+    """All that a verdict needs of one airframe. `raised` counts entries per device, ever.
+
+    `weaker` are entries cleared by the person who did the work, which no inspector has looked at.
+    `doubts` are lines that do not hold, such as a walk finished by somebody not entitled to.
+    `touched` maps functions nothing is known of to what was done at them since they were proved.
+    """
 
     tail: str
     type: str
@@ -126,6 +246,12 @@ class AirframeFacts:
     proved: Mapping[str, Proof] | None = None
     raised: Mapping[str, int] | None = None
     unknown: tuple[str, ...] = ()
+    watched: tuple[Watched, ...] = ()
+    weaker: tuple[str, ...] = ()
+    doubts: tuple[Act, ...] = ()
+    boxes: Boxes = NOTHING_MOVED
+    flown: Flown = NEVER_FLOWN
+    touched: Mapping[str, str] | None = None
 
     def fit_on(self, day: str) -> str:
         """The fit carried on a local day, `YYYY-MM-DD`; empty before the first."""
@@ -140,6 +266,17 @@ class AirframeFacts:
         """The open line of that item, or None when it is home."""
         return next((line for line in self.lines if line.item == item), None)
 
+    @property
+    def due_home(self) -> tuple[Line, ...]:
+        """The lines that a walk has to bring home: all but placards of entries still open."""
+        placards = {placard_of(e.number) for e in self.open}
+        return tuple(line for line in self.lines if line.item not in placards)
+
+
+def placard_of(number: str) -> str:
+    """The name of the ledger line that stands for the placard of a deferred entry."""
+    return f"placard-{number}"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Folded:
@@ -151,7 +288,12 @@ class Folded:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RecordFacts:
-    """What is true of the whole record: its kind, settings in force, who flies what."""
+    """What is true of the whole record: its kind, settings in force, who may do what.
+
+    `founded` maps each device to its last line before the first person was enrolled; None while
+    nobody is. `clocks` maps devices to what is known of their errors, `disowned` are
+    digests of lines whose author says they are not theirs.
+    """
 
     demo: bool = False
     operator: str = ""
@@ -160,3 +302,8 @@ class RecordFacts:
     preflight_hours: int = 24
     walk_alive_min: int = 15
     adopted: tuple[Act, ...] = ()
+    settings: Settings = DEFAULTS
+    people: tuple[Person, ...] = ()
+    founded: Mapping[str, int] | None = None
+    clocks: Mapping[str, tuple[Observation, ...]] | None = None
+    disowned: tuple[str, ...] = ()

@@ -2,33 +2,44 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from typing import Any
 
 from hardstand.domain import bodies as b
-from hardstand.domain.airframe import Ground, corrected, in_order
+from hardstand.domain.authority import Case, Deed, may
 from hardstand.domain.codec import decode
+from hardstand.domain.enrolment import Register, register
 from hardstand.domain.entry import Entry
-from hardstand.domain.facts import Act, RecordFacts
+from hardstand.domain.facts import Act, AirframeFacts, RecordFacts
 from hardstand.domain.fleet import Fleet
+from hardstand.domain.ground import Ground, corrected, in_order
 from hardstand.domain.ids import short_tail
 from hardstand.domain.plain import from_plain
 from hardstand.domain.settings import Settings
 
 WHOLE = frozenset({
     "record.made", "fleet.loaded", "settings.adopted", "fit.adopted", "checklist.adopted",
+    "person.enrolled", "person.role", "person.ended", "person.keyed", "person.witnessed",
+    "person.disowned", "clock.observed",
 })  # fmt: skip
 """Kinds that belong to no airframe and change the record's own facts."""
 
 
 def fold_record(entries: Iterable[Entry]) -> tuple[RecordFacts, Fleet | None]:
-    """The record's facts and the fleet in force, from the entries that belong to no airframe."""
+    """The record's facts and the fleet in force, from the entries that belong to no airframe.
+
+    A fleet or settings file that was put in force by somebody not entitled to it counts for
+    nothing.
+    """
+    lines = [(entry, decode(entry)) for entry in in_order(entries)]
+    known = register(lines)
     demo, fleet, settings = False, None, Settings()
     adopted: dict[tuple[str, str], Act] = {}
-    for entry in in_order(entries):
-        body = decode(entry)
+    for entry, body in lines:
         if isinstance(body, b.RecordMade):
             demo = body.demo
-        if not isinstance(body, b.Adopted):
+        if not isinstance(body, b.Adopted) or not _entitled(entry, known):
             continue
         if entry.kind == "fleet.loaded":
             fleet = from_plain(Fleet, body.value)
@@ -36,9 +47,8 @@ def fold_record(entries: Iterable[Entry]) -> tuple[RecordFacts, Fleet | None]:
             settings = from_plain(Settings, body.value)
         name = entry.kind.split(".")[0]
         words = f"{name} {body.id} {body.revision}".rstrip()
-        adopted[name, body.id] = Act(
-            ref=entry.ref, at=corrected(entry), by=entry.author, what=words
-        )
+        at = corrected(entry, known.clocks)
+        adopted[name, body.id] = Act(ref=entry.ref, at=at, by=entry.author, what=words)
     facts = RecordFacts(
         demo=demo,
         operator=fleet.operator if fleet else "",
@@ -47,17 +57,65 @@ def fold_record(entries: Iterable[Entry]) -> tuple[RecordFacts, Fleet | None]:
         preflight_hours=settings.preflight_hours,
         walk_alive_min=settings.walk_alive_min,
         adopted=tuple(adopted.values()),
+        settings=settings,
+        people=known.people,
+        founded=known.founded,
+        clocks=dict(known.clocks) or None,
+        disowned=known.disowned,
     )
     return facts, fleet
 
 
-def ground(fleet: Fleet, tail: str) -> Ground:
-    """What the fleet file says of one airframe.
+ADOPTING: Mapping[str, Deed] = {
+    "fleet.loaded": "load_fleet",
+    "settings.adopted": "settings",
+    "fit.adopted": "adopt",
+    "checklist.adopted": "adopt",
+}
+"""What it takes to put each kind of file in force."""
+
+
+def _entitled(entry: Entry, known: Register) -> bool:
+    before = (known.founded or {}).get(entry.device, 0)
+    if known.founded is None or entry.seq <= before:
+        return True
+    case = Case(people=known.people, at=corrected(entry, known.clocks))
+    return may(ADOPTING[entry.kind], entry.author, case) is None
+
+
+def ground_on(facts: AirframeFacts, record: RecordFacts) -> Ground:
+    """What a fold of one airframe is gone on with: its own facts, and the record's."""
+    return Ground(
+        tail=facts.tail,
+        type=facts.type,
+        fits=facts.fits,
+        short=facts.short,
+        serials=facts.serials or {},
+        entries_before={},
+        **_shared(record),
+    )
+
+
+def _shared(record: RecordFacts) -> dict[str, Any]:
+    """What the ground of every airframe takes from the record."""
+    return {
+        "time_zone": record.time_zone,
+        "settings": record.settings,
+        "people": record.people,
+        "founded": record.founded,
+        "clocks": record.clocks or {},
+        "disowned": frozenset(record.disowned),
+    }
+
+
+def ground(fleet: Fleet, tail: str, record: RecordFacts | None = None) -> Ground:
+    """What an airframe's entries are folded on: the fleet file, and the record's own facts.
 
     Raises:
         KeyError: the fleet has no such airframe.
     """
     airframe = fleet.airframes[tail]
+    known = record or RecordFacts()
     return Ground(
         tail=tail,
         type=airframe.type,
@@ -65,4 +123,5 @@ def ground(fleet: Fleet, tail: str) -> Ground:
         short=short_tail(tail, fleet.airframes),
         serials=airframe.serials or {},
         entries_before=airframe.entries_before or {},
+        **_shared(replace(known, time_zone=fleet.time_zone)),
     )

@@ -7,10 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import timedelta, tzinfo
 from typing import Literal
 
 from hardstand.domain.facts import AirframeFacts, Line, OpenEntry, RecordFacts
-from hardstand.domain.quantity import Instant, later, local_day, zone
+from hardstand.domain.quantity import Instant, later, local_day, moment, zone
 from hardstand.domain.symbols import ORDER, WORDS, worst
 
 PreflightState = Literal["none", "in_date", "ran_out", "ended"]
@@ -64,7 +65,12 @@ class Verdict:
 
 
 def verdict(
-    facts: AirframeFacts, now: Instant, record: RecordFacts, last: Mapping[str, Instant]
+    facts: AirframeFacts,
+    now: Instant,
+    record: RecordFacts,
+    last: Mapping[str, Instant],
+    *,
+    trusted: bool = True,
 ) -> Verdict:
     """Say how an airframe stands at `now`.
 
@@ -73,18 +79,25 @@ def verdict(
         now: the instant asked about.
         record: the settings in force.
         last: for each open walk, the instant of its last line.
+        trusted: False when the clock that gave `now` cannot be trusted: what hangs on a date
+            then counts as run out, and says CANNOT TELL.
     """
     standing = tuple(
-        sorted((Standing(entry=e, symbol=effective(e)) for e in facts.open), key=_worst_first)
+        sorted(
+            (Standing(entry=e, symbol=effective(e, now, trusted=trusted)) for e in facts.open),
+            key=_worst_first,
+        )
     )
     walk = _in_progress(facts, now, record, last)
     away = () if walk else tuple(line for line in facts.lines if line.kind in NOT_PUT_BACK)
-    reasons = [*_symbol_reasons(standing, away), *_walk_reasons(facts, walk)]
+    where = zone(record.time_zone) if any(e.deferral or e.limits for e in facts.open) else None
+    told = Telling(now=now, where=where, trusted=trusted)
+    reasons = [*_symbol_reasons(standing, away, told), *_walk_reasons(facts, walk)]
     symbol = worst([*(s.symbol for s in standing), *("X" for _ in away)])
     if facts.unknown:
         symbol = "X"
         reasons.insert(0, Reason(text="cannot say: needs a newer hardstand", entries=facts.unknown))
-    preflight, why = _preflight(facts, now, record)
+    preflight, why = _preflight(facts, now, record, trusted=trusted)
     return Verdict(
         tail=facts.tail,
         fit=fit_of(facts, now, record),
@@ -105,9 +118,31 @@ def fit_of(facts: AirframeFacts, now: Instant, record: RecordFacts) -> str:
     return facts.fit_on(local_day(now, zone(record.time_zone)).isoformat())
 
 
-def effective(entry: OpenEntry) -> str:
-    """The symbol an open entry counts with; a recorded action changes nothing until cleared."""
+def effective(entry: OpenEntry, now: Instant, *, trusted: bool = True) -> str:
+    """The symbol an open entry counts with at `now`.
+
+    A circled X past the end of its limits, and an entry whose deferral has run out, count as X,
+    with nothing entered in between. A recorded action changes nothing until cleared.
+
+    Source: whole-job C-9.
+    """
+    if entry.closed:
+        return "clear"
+    if entry.symbol == "(X)":
+        limits = entry.limits
+        return "(X)" if limits is not None and trusted and now < limits.ends else "X"
+    if entry.deferral is not None and not (trusted and now < entry.deferral.runs_out):
+        return "X"
     return entry.symbol
+
+
+def runs_out(entry: OpenEntry) -> str:
+    """When an entry begins to count as X by itself; empty if it never does."""
+    if entry.symbol == "(X)":
+        return entry.limits.ends if entry.limits else ""
+    if entry.symbol == "X" or entry.deferral is None:
+        return ""
+    return entry.deferral.runs_out
 
 
 def _worst_first(standing: Standing) -> tuple[int, str, str]:
@@ -125,7 +160,18 @@ def _in_progress(
     return ""
 
 
-def _symbol_reasons(standing: tuple[Standing, ...], away: tuple[Line, ...]) -> list[Reason]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Telling:
+    """How dates are told: when it is now, in which zone, and whether that clock is trusted."""
+
+    now: Instant
+    where: tzinfo | None
+    trusted: bool
+
+
+def _symbol_reasons(
+    standing: tuple[Standing, ...], away: tuple[Line, ...], told: Telling
+) -> list[Reason]:
     lines = [
         Reason(
             text=f"X — not put back: {line.title} recorded {line.value}, home is {line.home}",
@@ -134,18 +180,43 @@ def _symbol_reasons(standing: tuple[Standing, ...], away: tuple[Line, ...]) -> l
         for line in away
     ]
     entries = [
-        Reason(text=f"{s.symbol} — {s.entry.number} {_says(s)}", entries=(s.entry.number,))
+        Reason(text=f"{s.symbol} — {s.entry.number} {_says(s, told)}", entries=(s.entry.number,))
         for s in standing
     ]
     together = sorted([*lines, *entries], key=lambda r: ORDER.index(r.text.split(" ")[0]))
     return together or [Reason(text="clear — nothing is open in the log", entries=())]
 
 
-def _says(standing: Standing) -> str:
+def _says(standing: Standing, told: Telling) -> str:
     entry = standing.entry
-    state = {"action_recorded": " (action recorded, not cleared)"}.get(entry.state, "")
-    fork = " (disagreement: two acts had not seen each other)" if len(entry.heads) > 1 else ""
-    return f"{WORDS[standing.symbol]}: {entry.text}{state}{fork}"
+    state = " (action recorded, not cleared)" if entry.state == "action_recorded" else ""
+    fork = "".join(f" (disagreement: {d.text})" for d in entry.disputes)
+    return f"{_symbol_says(standing, told)}: {entry.text}{state}{fork}"
+
+
+def _symbol_says(standing: Standing, told: Telling) -> str:
+    """What gives the entry its symbol: what it was raised to, or what ran out when."""
+    entry = standing.entry
+    until = runs_out(entry)
+    if not until or told.where is None:
+        return WORDS[standing.symbol]
+    day = day_end(Instant(until), told.where)
+    if standing.symbol != "X" or entry.symbol == "X":
+        limits = f", within limits: {entry.limits.text}" if entry.limits else ""
+        what = f", deferred to {day}" if entry.deferral and not entry.limits else f" to {day}"
+        return f"{WORDS[standing.symbol]}{what}{limits}"
+    if not told.trusted:
+        return f"CANNOT TELL whether it ran out {day}, so it counts as X"
+    return f"{'limits' if entry.symbol == '(X)' else 'deferral'} ran out {day}"
+
+
+def day_end(at: Instant, where: tzinfo) -> str:
+    """An instant at the end of a local day as that day's 24:00: `11 Mar 24:00`; else its time."""
+    local = moment(at).astimezone(where)
+    if (local.hour, local.minute, local.second) == (0, 0, 0):
+        before = local - timedelta(days=1)
+        return f"{before.day} {before:%b} 24:00"
+    return f"{local.day} {local:%b %H:%M}"
 
 
 def _walk_reasons(facts: AirframeFacts, in_progress: str) -> list[Reason]:
@@ -158,10 +229,18 @@ def _walk_reasons(facts: AirframeFacts, in_progress: str) -> list[Reason]:
         else:
             text = f"walk {walk.walk} was not finished ({walk.by}, device {walk.device})"
         reasons.append(Reason(text=text, entries=(walk.ref,), column="preflight"))
+    reasons += [Reason(text=d.what, entries=(d.ref,), column="preflight") for d in facts.doubts]
+    weaker = [f"{n} was cleared by its doer, WEAKER until an inspector looks" for n in facts.weaker]
+    reasons += [
+        Reason(text=text, entries=(number,), column="symbol")
+        for number, text in zip(facts.weaker, weaker, strict=True)
+    ]
     return reasons
 
 
-def _preflight(facts: AirframeFacts, now: Instant, record: RecordFacts) -> tuple[Preflight, Reason]:
+def _preflight(
+    facts: AirframeFacts, now: Instant, record: RecordFacts, *, trusted: bool
+) -> tuple[Preflight, Reason]:
     done = facts.finished
     if done is None:
         none = Reason(
@@ -171,8 +250,8 @@ def _preflight(facts: AirframeFacts, now: Instant, record: RecordFacts) -> tuple
     until = later(done.at, hours=record.preflight_hours)
     gaps = f", {done.gaps} not answered OK" if done.gaps else ""
     told = f"walk {done.walk} finished by {done.by} on {done.checklist} {done.revision}{gaps}"
-    state: PreflightState = "in_date" if now < until else "ran_out"
-    words: str = told
+    state: PreflightState = "in_date" if trusted and now < until else "ran_out"
+    words = told if trusted or now >= until else f"CANNOT TELL, this clock is not trusted; {told}"
     entries: tuple[str, ...] = (done.ref,)
     if done.ended is not None and done.ended.at <= now:
         state, entries = "ended", (done.ref, done.ended.ref)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from hardstand.domain import bodies as b
-from hardstand.domain import defects
+from hardstand.domain import clearing, defects
 from hardstand.domain.bodies import By
 from hardstand.domain.checklist import Fit, Symbol
 from hardstand.domain.defects import Refused, Report
@@ -191,7 +191,7 @@ def _decided(
         case "void":
             return defects.void(facts, number, words[0], by)
         case "clear":
-            return defects.clear(facts, number, words[0], by)
+            return clearing.clear(facts, number, words[0], by)
         case _:
             return defects.reject(facts, number, words[0], by)
 

@@ -26,7 +26,7 @@ class Past:
     def facts(self, tail: str) -> AirframeFacts:
         """The facts of one airframe as of the instant."""
         entries = self._journal.entries(airframe=tail, until=self._at)
-        return fold(ground(self._fleet, tail), entries)
+        return fold(ground(self._fleet, tail, self.record()), entries)
 
     def all_facts(self) -> tuple[AirframeFacts, ...]:
         """The facts of every airframe as of the instant, by tail."""

@@ -78,7 +78,7 @@ class SqlWriting:
         if not entries:
             return
         anew = any(line.kind in WHOLE for line in entries)
-        fleet = kept.whole(self._connection)[1] if anew else None
+        before = kept.whole(self._connection) if anew else None
         last = self.tick() < min(line.tick for line in entries)
         rows = [tuple(line) for line in entries]
         self._connection.exec_driver_sql(statements.ADD_ENTRY, rows if rows[1:] else rows[0])
@@ -89,8 +89,8 @@ class SqlWriting:
                 touched.setdefault(line.airframe, []).append(line)
         for tail, lines in touched.items():
             self._kept.take(self._connection, tail, lines, last=last)
-        if anew:
-            self._kept.renew(self._connection, fleet)
+        if before is not None:
+            self._kept.renew(self._connection, before)
 
     def _advance(self, entries: Sequence[Entry]) -> None:
         heads, newest = dict(self._heads), dict[str, Instant]()

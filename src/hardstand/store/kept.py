@@ -18,7 +18,7 @@ from hardstand.domain.entry import Entry
 from hardstand.domain.facts import AirframeFacts, Folded, RecordFacts
 from hardstand.domain.fleet import Fleet
 from hardstand.domain.plain import to_plain
-from hardstand.domain.record import fold_record, ground
+from hardstand.domain.record import fold_record, ground, ground_on
 from hardstand.errors import NotThere
 from hardstand.store import ddl, statements
 from hardstand.store.rows import COLUMNS, entry, kept
@@ -98,29 +98,30 @@ class Kept:
         before = self._known(connection, tail)
         if before is None:
             return
-        after = fold_on(before, lines) if last else None
+        described = ground_on(before.facts, self.record(connection))
+        after = fold_on(before, lines, described) if last else None
         if after is None:
-            fleet = whole(connection)[1]
+            record, fleet = whole(connection)
             if fleet is None or tail not in fleet.airframes:
                 return
-            after = _anew(connection, ground(fleet, tail))
+            after = _anew(connection, ground(fleet, tail, record))
         self._keep(connection, tail, after)
 
     def _keep(self, connection: Connection, tail: str, now: Folded) -> None:
         _store(connection, tail, now.facts, _Rest(line_heads=now.line_heads))
         self._folded[tail] = now
 
-    def renew(self, connection: Connection, before: Fleet | None) -> None:
-        """Fold the whole record anew, and each airframe that another fleet describes otherwise.
+    def renew(self, connection: Connection, before: tuple[RecordFacts, Fleet | None]) -> None:
+        """Fold the whole record anew, and each airframe that it now describes otherwise.
 
         Args:
             connection: an open write, the new lines already in it.
-            before: the fleet in force before them.
+            before: the record's facts and the fleet in force before them.
         """
         record, fleet = whole(connection)
         _store(connection, "", record, _Rest())
         self._record = record
-        was, now = _grounds(before), _grounds(fleet)
+        was, now = _grounds(*before), _grounds(record, fleet)
         for tail in was.keys() - now.keys():
             connection.exec_driver_sql(statements.DROP_KEPT, (tail,))
             self._folded.pop(tail, None)
@@ -156,13 +157,13 @@ def _fresh(connection: Connection) -> Iterator[tuple[str, RecordFacts | Airframe
     """Every fold there should be, folded anew."""
     record, fleet = whole(connection)
     yield "", record, _Rest()
-    for tail, described in _grounds(fleet).items():
+    for tail, described in _grounds(record, fleet).items():
         anew = _anew(connection, described)
         yield tail, anew.facts, _Rest(line_heads=anew.line_heads)
 
 
-def _grounds(fleet: Fleet | None) -> dict[str, Ground]:
-    return {tail: ground(fleet, tail) for tail in fleet.airframes} if fleet else {}
+def _grounds(record: RecordFacts, fleet: Fleet | None) -> dict[str, Ground]:
+    return {tail: ground(fleet, tail, record) for tail in fleet.airframes} if fleet else {}
 
 
 def whole(connection: Connection) -> tuple[RecordFacts, Fleet | None]:

@@ -1,0 +1,190 @@
+"""What each act of the log makes of an entry, as its author had it in front of them. Pure.
+
+Nothing here asks who was entitled to it: that is authority's; nor who had seen what: life's.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from datetime import tzinfo
+from typing import Any
+
+from hardstand.domain import bodies as b
+from hardstand.domain.deferral import NotYet, days_of, last_day, runs_out
+from hardstand.domain.entry import Entry
+from hardstand.domain.facts import Act, Deferral, Limits, OpenEntry, Retested, Work
+from hardstand.domain.quantity import Instant
+from hardstand.domain.symbols import is_graver
+
+
+def dated(state: OpenEntry, where: tzinfo) -> OpenEntry:
+    """The entry with its deferral's last day and run-out, counted from when it was logged."""
+    put_off = state.deferral
+    if put_off is None:
+        return state
+    day = last_day(Instant(state.logged_at), put_off.days + put_off.extended, where)
+    if put_off.last_day == day.isoformat():
+        return state
+    ends = replace(put_off, last_day=day.isoformat(), runs_out=runs_out(day, where))
+    return replace(state, deferral=ends)
+
+
+def _extended(state: OpenEntry, _: Entry, body: b.DefectExtended, act: Act) -> OpenEntry:
+    del body
+    return replace(state, again=(*state.again, act.at))
+
+
+def _raised(state: OpenEntry, _: Entry, body: b.SymbolRaised, act: Act) -> OpenEntry:
+    del act
+    if not is_graver(body.symbol, state.symbol):
+        return state
+    return replace(state, symbol=body.symbol, work=None, limits=None)
+
+
+def _lowered(state: OpenEntry, _: Entry, body: b.SymbolLowered, act: Act) -> OpenEntry:
+    del act
+    return state if is_graver(body.symbol, state.symbol) else replace(state, symbol=body.symbol)
+
+
+def _limited(state: OpenEntry, entry: Entry, body: b.SymbolLimited, _: Act) -> OpenEntry:
+    limits = Limits(
+        text=body.limits, ends=body.ends, one_operation=body.one_operation, by=entry.author,
+        ref=entry.ref, digest=entry.digest.hex(),
+    )  # fmt: skip
+    return replace(state, symbol="(X)", limits=limits, deferral=None)
+
+
+def _deferred(state: OpenEntry, entry: Entry, body: b.DefectDeferred, _: Act) -> OpenEntry:
+    given = days_of(body.category)
+    days = body.days if isinstance(given, NotYet) else given
+    known = state.deferral
+    if known is not None and known.days + known.extended <= days:
+        days = known.days + known.extended
+    deferral = Deferral(
+        item=body.item, category=body.category, days=days, by=entry.author, ref=entry.ref,
+        extended=0, met=tuple(f"{c.condition}: {c.met}" for c in body.conditions),
+        digest=entry.digest.hex(),
+    )  # fmt: skip
+    return replace(state, deferral=deferral)
+
+
+def _prolonged(state: OpenEntry, entry: Entry, body: b.DefectProlonged, _: Act) -> OpenEntry:
+    if state.deferral is None:
+        return state
+    longer = replace(state.deferral, extended=body.days, digest=entry.digest.hex())
+    return replace(state, deferral=longer)
+
+
+def _ruled(state: OpenEntry, _: Entry, body: b.DefectRuled, act: Act) -> OpenEntry:
+    return replace(state, ruled=f"{act.by}: {body.text}")
+
+
+def _acted(state: OpenEntry, entry: Entry, body: b.ActionRecorded, act: Act) -> OpenEntry:
+    work = Work(
+        ref=entry.ref, digest=entry.digest.hex(), at=act.at, by=body.by.doer, text=body.text,
+        outcome=body.outcome, units_out=body.units_out, units_in=body.units_in,
+        reference=body.reference,
+    )  # fmt: skip
+    hands = dict.fromkeys((*state.doers, entry.author, body.by.doer, *body.by.with_))
+    taught = dict.fromkeys((*state.taught, *body.taught_by))
+    return replace(state, work=work, doers=tuple(hands), taught=tuple(taught))
+
+
+def _retested(state: OpenEntry, _: Entry, body: b.DefectRetested, act: Act) -> OpenEntry:
+    """A proving step that was not OK: the work recorded does not hold."""
+    return replace(state, retested=(*state.retested, retest(body, act)), work=None)
+
+
+def retest(body: b.DefectRetested, act: Act) -> Retested:
+    """What is kept of a proving step done again."""
+    return Retested(
+        ref=act.ref, at=act.at, by=body.by.doer, step=body.step, title=body.title,
+        answer=body.answer, value=body.value, unit=body.unit, low=body.low, high=body.high,
+        revision=body.revision, words=body.words,
+    )  # fmt: skip
+
+
+def _rejected(state: OpenEntry, _: Entry, body: b.DefectRejected, act: Act) -> OpenEntry:
+    del body, act
+    return replace(state, work=None)
+
+
+def _proved(state: OpenEntry, _: Entry, body: b.DefectProved, act: Act) -> OpenEntry:
+    """Only a dash is closed by its test; an entry made graver waits for action and clearing."""
+    del act
+    left = tuple(f for f in state.untested if f not in body.functions)
+    done = bool(state.untested) and not left and state.symbol == "-"
+    return replace(state, untested=left, closed="closed by test" if done else "")
+
+
+def _cleared(state: OpenEntry, _: Entry, body: b.DefectCleared, act: Act) -> OpenEntry:
+    del act
+    closed = "cleared" if body.outcome != "could_not_duplicate" else "could not duplicate"
+    return replace(state, closed=f"{closed} by the doer" if body.again_by_doer else closed)
+
+
+def _joined(state: OpenEntry, _: Entry, body: b.DefectSameAs, act: Act) -> OpenEntry:
+    del act
+    return replace(state, closed=f"same as {body.other}")
+
+
+def _voided(state: OpenEntry, entry: Entry, body: b.DefectVoided, act: Act) -> OpenEntry:
+    del act
+    if body.confirmed or state.symbol not in {"X", "(X)"}:
+        return replace(state, closed="entered in error")
+    return replace(state, voiders=(*state.voiders, entry.author))
+
+
+def _settled(state: OpenEntry, _: Entry, body: b.DefectSettled, act: Act) -> OpenEntry:
+    del body, act
+    return replace(state, disputes=())
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """How an act is told, and what it makes of the entry."""
+
+    words: Callable[[Any], str]
+    change: Callable[[OpenEntry, Entry, Any, Act], OpenEntry]
+
+
+def _told(what: str, field_: str) -> Callable[[Any], str]:
+    return lambda body: f"{what}: {getattr(body, field_)}"
+
+
+CHANGES: Mapping[type[Any], Said] = {
+    b.DefectNoted: Said(lambda x: f"words: {x.text or x.symptom}", lambda s, *_: s),
+    b.DefectExtended: Said(_told("again", "text"), _extended),
+    b.SymbolRaised: Said(lambda x: f"made {x.symbol}: {x.reason}", _raised),
+    b.SymbolLowered: Said(lambda x: f"lowered to {x.symbol}: {x.reason}", _lowered),
+    b.SymbolLimited: Said(lambda x: f"circled: {x.limits}, until {x.ends}", _limited),
+    b.DefectDeferred: Said(
+        lambda x: f"deferred, category {x.category}, item {x.item}: {x.reason}", _deferred
+    ),
+    b.DefectProlonged: Said(lambda x: f"extended by {x.days} days: {x.reason}", _prolonged),
+    b.DefectRuled: Said(_told("ruled", "text"), _ruled),
+    b.ActionRecorded: Said(_told("action recorded", "text"), _acted),
+    b.DefectRetested: Said(
+        lambda x: f"tested again, step {x.step}: {x.answer} {x.value} {x.unit}".rstrip(), _retested
+    ),
+    b.DefectRejected: Said(_told("rejected", "reason"), _rejected),
+    b.DefectProved: Said(
+        lambda x: f"tested good: {x.words or 'by step ' + ', '.join(x.steps)}", _proved
+    ),
+    b.DefectCleared: Said(lambda x: f"{_outcome(x)}: {x.text}", _cleared),
+    b.DefectSameAs: Said(lambda x: f"same as {x.other}", _joined),
+    b.DefectVoided: Said(_told("entered in error", "reason"), _voided),
+    b.DefectSettled: Said(_told("settled", "words"), _settled),
+}
+
+ACTS = tuple(CHANGES)
+"""Every body that is an act on an entry of the log."""
+
+
+def _outcome(body: b.DefectCleared) -> str:
+    told = {"could_not_duplicate": "cleared as could not duplicate",
+            "temporary": "cleared as a temporary repair"}.get(body.outcome, "cleared")  # fmt: skip
+    if not body.again_by_doer:
+        return told
+    return f"{told} by the doer, WEAKER ({body.again_by_doer}; ordered by {body.ordered_by})"

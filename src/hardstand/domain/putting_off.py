@@ -1,0 +1,212 @@
+"""Decisions that let an aircraft fly with an entry open: deferral, extension, a circled X. Pure.
+
+Source: whole-job C-8 and M-14, M-15; OD1610 as quoted (circled X: written limits, an end at most
+one week after it was given); 14 CFR 43.11(b) (placard).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from hardstand.domain import bodies as b
+from hardstand.domain.authority import Case
+from hardstand.domain.bodies import By
+from hardstand.domain.checklist import Fit, Permitted
+from hardstand.domain.defects import Refused, act_on
+from hardstand.domain.deferral import (
+    NotYet,
+    conditions,
+    days_of,
+    is_placard,
+    last_day,
+    most_extension,
+    runs_out,
+)
+from hardstand.domain.facts import AirframeFacts, OpenEntry, placard_of
+from hardstand.domain.quantity import Instant, later, local_day
+
+MOST_DAYS_CIRCLED = 7
+"""No setting lets a circled X stand for longer."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PutOff:
+    """A deferral as asked for: the list item, how each condition was met, and why."""
+
+    item: str
+    met: tuple[str, ...]
+    reason: str
+
+
+def defer(
+    facts: AirframeFacts, number: str, asked: PutOff, fit: Fit | None, by: By, case: Case
+) -> tuple[b.Body, ...] | Refused:
+    """Put an entry off by an item of the permitted-defects list of the aircraft's fit.
+
+    Every condition of the item is answered; a placard becomes a line of the ledger. Deferring
+    again never gains a day: the day the entry was logged counts for ever.
+
+    Args:
+        facts: the airframe.
+        number: the entry.
+        asked: item, conditions met, reason.
+        fit: the fit the airframe carries; None if it is not in the record.
+        by: who defers.
+        case: circumstances.
+    """
+    listed = (fit.permitted or {}) if fit else {}
+    permitted = listed.get(asked.item)
+    if permitted is None:
+        return Refused(
+            what=f"{asked.item or 'nothing'} is no item of the permitted-defects list of fit "
+            f"{fit.id if fit else 'unknown'}",
+            rule="only what the list names is put off",
+            hint=f"Items: {', '.join(listed) or 'none'}. Otherwise mend it, raise it to X, or a "
+            "chief circles an X within limits.",
+        )
+    item = act_on(facts, number, "defer", by, case, category=permitted.category)
+    if isinstance(item, Refused):
+        return item
+    days = days_of(permitted.category, permitted.interval or permitted.condition)
+    if isinstance(days, NotYet):
+        return Refused(
+            what=f"{asked.item} is category A, and its interval is not in calendar days: "
+            f"{days.interval or 'none given'}",
+            rule="not yet: flights, flight days and hours are not counted by this hardstand",
+            hint="Mend it, or defer it on paper.",
+        )
+    refused = _cannot_now(item, days, case) or _unanswered(asked, permitted)
+    if refused is not None:
+        return refused
+    return _put_off(facts, item, asked, permitted, days, by)
+
+
+def _cannot_now(item: OpenEntry, days: int, case: Case) -> Refused | None:
+    """Why this deferral would be over already, or longer than the one that stands."""
+    logged, where = Instant(item.logged_at or item.found_at), case.where
+    day = last_day(logged, days, where)
+    if case.at >= runs_out(day, where):
+        return Refused(
+            what=f"{item.number} was logged {local_day(logged, where)}; the item gives {days} "
+            f"days, which ended {day}",
+            rule="a deferral counts from the day the entry was logged, and never starts afresh",
+            hint="Mend it, or raise it to X.",
+        )
+    known = item.deferral
+    if known is not None and known.days + known.extended < days:
+        return Refused(
+            what=f"{item.number} is deferred to {known.last_day} already",
+            rule="deferring again never gains a day; one extension by a chief may",
+            hint="`hardstand defect extend`.",
+        )
+    return None
+
+
+def _unanswered(asked: PutOff, permitted: Permitted) -> Refused | None:
+    wanted = conditions(permitted.condition)
+    answered = [m for m in asked.met if m.strip()]
+    if len(answered) < len(wanted):
+        return Refused(
+            what=f"not deferred: not answered how this was met: {wanted[len(answered)]}",
+            rule="every condition of the item is met before the aircraft flies with it",
+            hint="Say how, once for each condition in order: --met WORDS",
+        )
+    if len(asked.met) > len(wanted):
+        return Refused(
+            what=f"{len(asked.met)} answers for {len(wanted)} conditions",
+            hint=f"Conditions: {'; '.join(wanted) or 'none'}.",
+        )
+    return None
+
+
+def _put_off(
+    facts: AirframeFacts, item: OpenEntry, asked: PutOff, permitted: Permitted, days: int, by: By
+) -> tuple[b.Body, ...]:
+    wanted = conditions(permitted.condition)
+    met = tuple(b.Condition(condition=c, met=m) for c, m in zip(wanted, asked.met, strict=True))
+    deferred = b.DefectDeferred(
+        number=item.number, item=asked.item, category=permitted.category,
+        days=days if permitted.category == "A" else 0, what=permitted.what, conditions=met,
+        reason=asked.reason, by=by, seen=item.seen,
+    )  # fmt: skip
+    name = placard_of(item.number)
+    if facts.line(name) is not None or not any(is_placard(c) for c in wanted):
+        return (deferred,)
+    words = "; ".join(f"{c.condition}: {c.met}" for c in met if is_placard(c.condition))
+    placard = b.LineMoved(
+        item=name, title=f"placard for {item.number}", item_kind="tag", home="OFF", from_="OFF",
+        to="ON", words=words, by=by, seen=(),
+    )  # fmt: skip
+    return (deferred, placard)
+
+
+def extend(
+    facts: AirframeFacts, number: str, days: int, reason: str, by: By, case: Case
+) -> tuple[b.Body, ...] | Refused:
+    """Extend a deferral once, by a higher authority, for at most its own interval."""
+    item = act_on(facts, number, "extend", by, case)
+    if isinstance(item, Refused):
+        return item
+    put_off = item.deferral
+    if put_off is None:
+        return Refused(what=f"{number} is not deferred")
+    profile = case.settings.extensions
+    most = most_extension(put_off.category, put_off.days, profile)
+    if not 1 <= days <= most:
+        allowed = f"1 to {most} days" if most else "no extension"
+        return Refused(
+            what=f"{number}, category {put_off.category}, was not extended by {days} days",
+            rule=f"by the rule `{profile}` category {put_off.category} takes {allowed}",
+            who_could="nobody; mend it before it runs out",
+        )
+    return (b.DefectProlonged(number=number, days=days, reason=reason, by=by, seen=item.seen),)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Within:
+    """Written limits of a circled X as asked for, and why."""
+
+    limits: str
+    ends: Instant
+    one_operation: bool = False
+    reason: str
+
+
+def limit(
+    facts: AirframeFacts, number: str, asked: Within, by: By, case: Case
+) -> tuple[b.Body, ...] | Refused:
+    """Circle an X: flying within written limits until an end, then it reads X again."""
+    item = act_on(facts, number, "limit", by, case)
+    if isinstance(item, Refused):
+        return item
+    if not asked.limits.strip():
+        return Refused(
+            what=f"{number} was not circled: no limits are written",
+            rule="a circled X needs written limits",
+            hint="Speed, mission, distance, weather, time: --limits WORDS",
+        )
+    most = min(case.settings.circled_x_days, MOST_DAYS_CIRCLED)
+    last = local_day(later(asked.ends, seconds=-1), case.where)
+    if asked.ends <= case.at or (last - local_day(case.at, case.where)).days > most:
+        return Refused(
+            what=f"{number} was not circled: its end {asked.ends} is not within {most} days",
+            rule=f"a circled X ends at most {most} days after it was given, then it reads X again",
+            hint="--until DAY or a time with its offset",
+        )
+    return (
+        b.SymbolLimited(
+            number=number, limits=asked.limits, ends=asked.ends,
+            one_operation=asked.one_operation, reason=asked.reason, by=by, seen=item.seen,
+        ),
+    )  # fmt: skip
+
+
+def operation_closed(facts: AirframeFacts, what: str, by: By) -> tuple[b.Body, ...]:
+    """What the end of a flight writes: each X circled for one operation reads X again."""
+    return tuple(
+        b.SymbolRaised(
+            number=e.number, symbol="X", reason=f"one operation, over: {what}", by=by, seen=e.seen
+        )
+        for e in facts.open
+        if e.limits is not None and e.limits.one_operation and e.symbol == "(X)"
+    )
