@@ -188,12 +188,13 @@ def lines(tail: str = TAIL, *, until: str = "", **other: Sequence[str]) -> list[
         other: lines for steps answered otherwise than well.
     """
     typed = [tail, "c", "c"]
-    for name in (s.id for s in steps()):
-        if name == until:
+    for one in steps():
+        if one.id == until:
             return typed
-        if name == "wing" and tail != "QM-164":
+        if one.id == "wing" and tail != "QM-164":
             continue
-        typed += other.get(name, GOOD[name])
+        answer, *rest = other.get(one.id, GOOD[one.id])
+        typed += [answer, *(["c"] if one.critical else []), *rest]
     return [*typed, "c"]
 
 
