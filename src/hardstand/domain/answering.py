@@ -16,6 +16,7 @@ from hardstand.domain.bodies import Answer, By
 from hardstand.domain.checklist import COUNTED, Step
 from hardstand.domain.consequences import logged, moved
 from hardstand.domain.defects import Refused
+from hardstand.domain.disturbance import forbidden_after, gates_of, unmet
 from hardstand.domain.facts import AirframeFacts
 from hardstand.domain.quantity import Instant, later
 from hardstand.domain.settled import Settled
@@ -229,25 +230,44 @@ def expected_count(state: WalkState, step: Step) -> int | None:
 
 
 def missing(state: WalkState, step: Step) -> str:
-    """What stands in the way of an OK here, in words; empty if nothing does."""
+    """What stands in the way of an OK here, in words; empty if nothing does.
+
+    As strict as the proof of the list: gates, `must_be`, what the fit's own action for the same
+    move needs, and combinations the fit forbids.
+    """
+    number, fit = state.plan.checklist.number, state.plan.fit
     known = {s.id for s in state.plan.steps}
     for earlier in (name for name in step.after if name in known):
         if not state.answer(earlier):
-            return f"step {state.plan.checklist.number(earlier)} comes first"
-        if state.plan.checklist.step(earlier).kind == "gate" and state.answer(earlier) != "OK":
-            return f"the gate {state.plan.checklist.number(earlier)} was not passed"
-    for item, value in (step.must_be or {}).items():
-        if state.items[item] != value:
-            title = state.plan.fill(state.plan.fit.items[item].title)
-            return f"{title} is recorded {state.items[item]}, it must be {value}"
+            return f"step {number(earlier)} comes first"
+    for gate in gates_before(state, step):
+        if state.answer(gate.id) != "OK":
+            return f"the gate {number(gate.id)} was not passed"
+    lacking = unmet(step, fit, state.items)
+    if lacking is not None:
+        item, value = lacking
+        return f"{_title(state, item)} is recorded {state.items[item]}, it must be {value}"
+    forbidden = forbidden_after(step, fit, state.items)
+    if forbidden is not None:
+        pairs = (f"{_title(state, item)} {value}" for item, value in forbidden.items())
+        return f"{' and '.join(pairs)} may not stand together"
     return ""
+
+
+def gates_before(state: WalkState, step: Step) -> tuple[Step, ...]:
+    """The gates that a step stands behind in this walk."""
+    steps = state.plan.steps
+    return gates_of(steps, [s.id for s in steps].index(step.id), state.plan.fit)
+
+
+def _title(state: WalkState, item: str) -> str:
+    return state.plan.fill(state.plan.fit.items[item].title)
 
 
 def stale_gate(state: WalkState, step: Step, now: Instant) -> Step | None:
     """The gate before a step that was passed longer ago than it holds, to be asked again."""
-    for name in step.after:
-        given = state.given.get(name)
-        gate = state.plan.checklist.step(name)
+    for gate in gates_before(state, step):
+        given = state.given.get(gate.id)
         if given is None or given.body.answer != "OK" or not gate.stale_after_min:
             continue
         if later(given.at, seconds=60 * gate.stale_after_min) < now:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from hardstand.domain.checklist import Checklist, Fit, Step
 from hardstand.domain.close_up import moves_from
-from hardstand.domain.disturbance import forbidden_after, needs, unmet
+from hardstand.domain.disturbance import forbidden_after, gates_of, needs, unmet
 
 VISUAL = ("look", "state")
 """Kinds of step that can be answered while the ears are busy, if they move nothing."""
@@ -43,16 +43,23 @@ class Leaving:
 def can_be_done(step: Step, checklist: Checklist, fit: Fit, now: Now) -> bool:
     """Whether a step without an answer, or a SKIPPED one, could be done at this moment.
 
-    What it comes after must have been done, and a gate passed.
+    What it comes after must have been done, and the gates before it passed.
     """
-    fact = step.applies_if.removeprefix("not ")
-    if fact and (fact in now.facts) == step.applies_if.startswith("not "):
+    steps = [s for s in checklist.steps if _applies(s, now)]
+    if step not in steps:
         return False
     if now.answers.get(step.id, "SKIPPED") != "SKIPPED":
         return False
-    if not all(_is_behind(checklist.step(name), now) for name in step.after):
+    gates = gates_of(steps, steps.index(step), fit)
+    before = [*gates, *(s for s in steps if s.id in step.after)]
+    if not all(_is_behind(s, now) for s in before):
         return False
     return unmet(step, fit, now.items) is None and forbidden_after(step, fit, now.items) is None
+
+
+def _applies(step: Step, now: Now) -> bool:
+    fact = step.applies_if.removeprefix("not ")
+    return not fact or (fact in now.facts) != step.applies_if.startswith("not ")
 
 
 def _is_behind(step: Step, now: Now) -> bool:

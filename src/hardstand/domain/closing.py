@@ -11,6 +11,7 @@ from hardstand.domain.bodies import By, Outcome
 from hardstand.domain.checklist import ItemKind, Step
 from hardstand.domain.defects import Refused, Report, proved_by_walk, untested, void
 from hardstand.domain.facts import AirframeFacts, OpenEntry
+from hardstand.domain.ledger_paths import fault_target
 from hardstand.domain.walk import WalkState
 
 OUTCOMES: dict[Outcome, str] = {
@@ -22,18 +23,15 @@ OUTCOMES: dict[Outcome, str] = {
 
 
 def jump(state: WalkState, step: Step) -> tuple[Step, ...]:
-    """Steps that an answer FAULT at this step passes over, by its `if_fault`.
+    """Steps without an answer that an answer FAULT at this step passes over, by its `if_fault`.
 
-    `end` passes over everything before the last two zones, so that shut-down and log stay.
+    They are passed over by their place in the list, also where the step led to does not apply here
+    or has its answer already. `end` passes over everything before the last two zones.
     """
-    rest = _after(state, step)
-    if step.if_fault == "go_on":
-        return ()
-    if step.if_fault == "end":
-        zones = [z.id for z in state.plan.checklist.zones][-2:]
-        return tuple(s for s in rest if s.zone not in zones)
-    names = [s.id for s in rest]
-    return rest[: names.index(step.if_fault)] if step.if_fault in names else ()
+    steps = state.plan.checklist.steps
+    place = [s.id for s in steps].index(step.id)
+    passed = {s.id for s in steps[place + 1 : fault_target(state.plan.checklist, place)]}
+    return tuple(s for s in _after(state, step) if s.id in passed)
 
 
 def _after(state: WalkState, step: Step) -> tuple[Step, ...]:

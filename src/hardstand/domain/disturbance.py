@@ -2,14 +2,14 @@
 
 A step asks what its `must_be` says, and what the fit's own action for the same move says, so that
 an author writes "the stand goes only with the cover fitted" once, on the item. Knows nothing of
-walks or searches.
+walks or searches; both ask here, so that a walk is as strict as the proof of its list.
 
 Source: computations 2.2, "write it once".
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from hardstand.domain.checklist import Fit, Step
 from hardstand.domain.close_up import moves_from
@@ -41,6 +41,22 @@ def unmet(step: Step, fit: Fit, state: Mapping[str, str]) -> tuple[str, str] | N
         if lacking and all(lacking):
             return lacking[0][0]
     return None
+
+
+def is_guarded(step: Step, fit: Fit) -> bool:
+    """Whether a step stands behind a gate: it transmits, or brings power or another hazard."""
+    moves = (step.sets or {}).items()
+    return step.kind == "transmit" or any(
+        fit.items[n].hazard and v != fit.items[n].home for n, v in moves
+    )
+
+
+def gates_of(steps: Sequence[Step], index: int, fit: Fit) -> tuple[Step, ...]:
+    """The gates a step stands behind: those it comes after by name, and the last one before it."""
+    gates = [s for s in steps[:index] if s.kind == "gate"]
+    named = [g for g in gates if g.id in steps[index].after]
+    last = gates[-1:] if is_guarded(steps[index], fit) else []
+    return tuple({g.id: g for g in (*named, *last)}.values())
 
 
 def forbidden_after(step: Step, fit: Fit, state: Mapping[str, str]) -> Mapping[str, str] | None:

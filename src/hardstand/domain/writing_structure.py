@@ -9,6 +9,7 @@ import re
 from collections.abc import Iterator
 
 from hardstand.domain.checklist import Checklist, Fit, Step
+from hardstand.domain.disturbance import gates_of, is_guarded
 from hardstand.domain.finding import Finding
 from hardstand.domain.ledger_paths import fault_target
 from hardstand.domain.order import order_of
@@ -22,22 +23,21 @@ def gates_lead_safely_on(checklist: Checklist, fit: Fit) -> Iterator[Finding]:
 
     So does every step that comes after a gate by name.
     """
-    gates = [i for i, s in enumerate(checklist.steps) if s.kind == "gate"]
+    places = {s.id: i for i, s in enumerate(checklist.steps)}
     for index, step in enumerate(checklist.steps):
         number = checklist.number(step.id)
         if step.kind == "gate" and step.if_fault == "go_on":
             said = f"A no at the gate {number} leads straight on to what it guards."
             hint = "Send if_fault past the guarded steps, or end."
             yield _error("HS406", step, "if_fault", said, hint)
-        named = [g for g in gates if checklist.steps[g].id in step.after]
-        nearest = [g for g in gates if g < index][-1:] if _is_guarded(step, fit) else []
-        for gate in dict.fromkeys((*named, *nearest)):
-            if checklist.steps[gate].if_fault != "go_on" and fault_target(checklist, gate) <= index:
-                said = f"A no at the gate {checklist.number(checklist.steps[gate].id)} does not "
+        gates = gates_of(checklist.steps, index, fit)
+        for gate in gates:
+            if gate.if_fault != "go_on" and fault_target(checklist, places[gate.id]) <= index:
+                said = f"A no at the gate {checklist.number(gate.id)} does not "
                 said += f"pass over {number}, which it guards."
                 hint = f"Send its if_fault past {number}, or move {number} up."
                 yield _error("HS406", step, "after", said, hint)
-        if _is_guarded(step, fit) and not nearest:
+        if is_guarded(step, fit) and not gates:
             what = "transmits" if step.kind == "transmit" else "brings power"
             said = f"{number} {what}, and no gate stands before it."
             hint = "Put a gate before it whose if_fault leads to a step after it."
@@ -46,13 +46,6 @@ def gates_lead_safely_on(checklist: Checklist, fit: Fit) -> Iterator[Finding]:
 
 def _error(code: str, step: Step, field: str, message: str, hint: str) -> Finding:
     return Finding(code=code, level="error", step=step.id, field=field, message=message, hint=hint)
-
-
-def _is_guarded(step: Step, fit: Fit) -> bool:
-    sets = (step.sets or {}).items()
-    return step.kind == "transmit" or any(
-        fit.items[n].hazard and v != fit.items[n].home for n, v in sets
-    )
 
 
 def counted_things_are_counted(checklist: Checklist, fit: Fit) -> Iterator[Finding]:
