@@ -51,12 +51,16 @@ class BoxWork:
         return Boxes(slots=tuple(self.slots.values()), removals=kept, out=tuple(self.out.values()))
 
     def moved(self, entry: Entry, body: Moving, at: Instant) -> str:
-        """Take a move; what touched the functions of the position, in words."""
+        """Take a move; what touched the functions of the position, in words.
+
+        Whoever writes has seen the line they wrote before, as in a box out and another in.
+        """
         what = words(body)
         empty = isinstance(body, u.UnitRemoved)
         known = self.slots.get(body.position)
-        heads = (*(h for h in (known.heads if known else ()) if h not in body.seen),
-                 entry.digest.hex())  # fmt: skip
+        seen = {*body.seen, entry.prev.hex()}
+        before = known.heads if known else ()
+        heads = (*(h for h in before if h not in seen), entry.digest.hex())
         serial = "" if empty else body.serial
         self.slots[body.position] = Slot(
             position=body.position, part=body.part, serial=serial, at=at, ref=entry.ref,

@@ -1,0 +1,235 @@
+"""The third answer: what each airframe can fly, with what stands against it now. Pure.
+
+A function counts as good while it was proved good inside a preflight in date and nothing since
+touches it; what an open entry takes is GONE, what one weakens is a limit, anything else is not
+known. Not tested is UNKNOWN, never good and never bad.
+
+Source: whole-job C-10.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from hardstand.domain.capability import GONE, WEAK, Wanted, Word, answer
+from hardstand.domain.facts import AirframeFacts, OpenEntry
+from hardstand.domain.mission_book import DAYLIGHT, FitBook, Task
+from hardstand.domain.repairs import InTheWay, Repairs, caps_of, causes, repairs, unproved
+
+NIGHT = InTheWay(name="by night", caps={DAYLIGHT: GONE})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fitness:
+    """What is said of one mission, and why: `why` is empty where it CAN.
+
+    `entries` are the entry numbers behind it.
+    """
+
+    mission: str
+    word: Word
+    why: str = ""
+    entries: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Known:
+    """What is known of the functions of one airframe.
+
+    `things` stand against them; `unknown` maps each function nothing is known of to the reason.
+    `grounded` names the entries and lines that bar every mission. `limits` always stand.
+    """
+
+    book: FitBook
+    things: tuple[InTheWay, ...]
+    unknown: Mapping[str, str]
+    says: Mapping[str, str]
+    grounded: tuple[str, ...] = ()
+    limits: tuple[tuple[str, str], ...] = ()
+    why_unknown: str = ""
+
+
+def known(
+    book: FitBook,
+    facts: AirframeFacts,
+    *,
+    grounded: tuple[str, ...],
+    circled: tuple[str, ...],
+    expired: str,
+    by_day: bool | None,
+) -> Known:
+    """What the record knows of each function.
+
+    Args:
+        book: the missions of the fit carried.
+        facts: the airframe.
+        grounded: names of entries and lines that make it read X.
+        circled: names of the entries that read circled X.
+        expired: why no preflight is in date; empty while one is.
+        by_day: whether the sun is up; None if the record does not know.
+    """
+    things = [*_against(facts.open), *([NIGHT] if by_day is False else [])]
+    things += [
+        InTheWay(name=f"{hole.position} empty", caps={hole.position: GONE})
+        for hole in facts.boxes.holes
+    ]
+    unknown = {f: why for f in book.fed_by if (why := _not_known(f, facts, expired))}
+    if by_day is None:
+        unknown[DAYLIGHT] = "the fleet file has no table of daylight"
+    limits = tuple((e.number, _limits(e)) for e in facts.open if e.number in circled)
+    return Known(
+        book=book, things=tuple(things), unknown=unknown, grounded=grounded, limits=limits,
+        says={e.number: _limits(e) for e in facts.open}, why_unknown=expired,
+    )  # fmt: skip
+
+
+def fitness(about: Known) -> tuple[Fitness, ...]:
+    """What is said of every mission, those that ask least first."""
+    return tuple(_of(about, name, task) for name, task in about.book.tasks.items())
+
+
+def _of(about: Known, name: str, task: Task) -> Fitness:
+    if about.grounded:
+        why = f"{', '.join(about.grounded)} stands at X"
+        return Fitness(mission=name, word="BARRED", why=why, entries=about.grounded)
+    if task.never:
+        return Fitness(mission=name, word="CANNOT", why=task.never)
+    wanted = Wanted(needs=((name, WEAK),), limited_by=task.limited_by)
+    said = answer(about.book.structure(), wanted, caps_of(about.things), about.unknown)
+    if said.word == "CANNOT":
+        sets = causes(about.book.structure(), wanted, about.things)
+        why = ", or ".join(" with ".join(_named(about, n) for n in names) for names in sets)
+        return Fitness(mission=name, word="CANNOT", why=why, entries=_flat(sets))
+    if said.word == "UNKNOWN":
+        return _unknown(about, name, wanted)
+    limits = [(n, about.says[n]) for n in _weakening(about, said.limits)]
+    limits += about.limits
+    why = "; ".join((*(f"{n} {text}" for n, text in dict(limits).items()), *task.limits))
+    entries = tuple(dict(limits))
+    return Fitness(mission=name, word="CAN WITH LIMITS" if why else "CAN", why=why, entries=entries)
+
+
+def _unknown(about: Known, name: str, wanted: Wanted) -> Fitness:
+    """UNKNOWN, with the fewest functions whose proof would give the mission."""
+    if about.why_unknown:
+        return Fitness(mission=name, word="UNKNOWN", why=about.why_unknown)
+    sets = to_prove(about, name).sets
+    if not sets:
+        return Fitness(mission=name, word="UNKNOWN", why="much is not proved: walk the list")
+    told = ", or ".join(
+        " with ".join(f"{_said(f)} ({about.unknown[f]})" for f in functions) for functions in sets
+    )
+    return Fitness(mission=name, word="UNKNOWN", why=f"to be proved: {told}")
+
+
+def _said(name: str) -> str:
+    return "that it is day" if name == DAYLIGHT else name
+
+
+def to_prove(about: Known, mission: str) -> Repairs:
+    """The fewest functions that must be proved good before the mission is not UNKNOWN."""
+    wanted = Wanted(needs=((mission, WEAK),))
+    kept = caps_of(about.things)
+    return repairs(about.book.structure(), wanted, unproved(about.unknown), kept=kept)
+
+
+def to_clear(about: Known, mission: str) -> Repairs:
+    """The fewest entries to clear, or holes to fill, before the mission is not CANNOT or BARRED.
+
+    An entry that bars every mission by itself is in every set.
+    """
+    task = about.book.tasks[mission]
+    if task.never:
+        return Repairs(possible=False)
+    bars = tuple(InTheWay(name=n, caps={_BARRED: GONE}) for n in about.grounded)
+    things = _merged((*bars, *(t for t in about.things if t is not NIGHT)))
+    wanted = Wanted(needs=((mission, WEAK), (_BARRED, WEAK)))
+    return repairs(about.book.structure(), wanted, things)
+
+
+_BARRED = "@barred"
+
+
+def one_failure_more(about: Known) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """For each unit that feeds a function, the missions not lost now that its loss would lose.
+
+    The dearest loss first, then in the order of the fit; units that cost nothing are left out.
+
+    Source: MEL practice asks for the consequences of a further failure (whole-job D-02).
+    """
+    before = {m for m, t in about.book.tasks.items() if not _lost(about, m, t, ())}
+    costs = []
+    for unit in about.book.units:
+        gone = InTheWay(name=unit, caps={unit: GONE})
+        lost = tuple(
+            m for m, t in about.book.tasks.items() if m in before and _lost(about, m, t, (gone,))
+        )
+        if lost:
+            costs.append((unit, lost))
+    return tuple(sorted(costs, key=lambda cost: -len(cost[1])))
+
+
+def _lost(about: Known, mission: str, task: Task, more: tuple[InTheWay, ...]) -> bool:
+    wanted = Wanted(needs=((mission, WEAK),))
+    caps = caps_of((*about.things, *more))
+    return bool(task.never) or answer(about.book.structure(), wanted, caps).word == "CANNOT"
+
+
+def _against(entries: Iterable[OpenEntry]) -> list[InTheWay]:
+    found = []
+    for entry in entries:
+        caps = dict.fromkeys(entry.weakens, WEAK) | dict.fromkeys(entry.takes, GONE)
+        if caps:
+            found.append(InTheWay(name=entry.number, caps=caps))
+    return found
+
+
+def _not_known(function: str, facts: AirframeFacts, expired: str) -> str:
+    """Why nothing is known of a function; empty where it was proved and nothing touched it."""
+    if expired:
+        return expired
+    dash = next((e.number for e in facts.open if function in e.untested), "")
+    if dash:
+        return f"waits for a test, {dash}"
+    walked = facts.finished
+    if walked is None:
+        return "no walk finished"
+    proof = (facts.proved or {}).get(function)
+    if proof is not None and proof.at >= walked.started:
+        return ""
+    if any(function in e.weakens and e.walk == walked.walk for e in facts.open):
+        return ""
+    touched = (facts.touched or {}).get(function)
+    return touched or f"not proved in walk {walked.walk}"
+
+
+def _limits(entry: OpenEntry) -> str:
+    """What a pilot must keep to because of an entry: its limits, or its words and conditions."""
+    if entry.limits is not None:
+        return entry.limits.text
+    met = entry.deferral.met if entry.deferral else ()
+    return "; ".join((entry.text, *met))
+
+
+def _weakening(about: Known, functions: Sequence[str]) -> list[str]:
+    return [t.name for t in about.things if not set(functions).isdisjoint(t.caps)]
+
+
+def _named(about: Known, name: str) -> str:
+    """A thing by its name and the functions it takes."""
+    thing = next(t for t in about.things if t.name == name)
+    gone = [f for f, level in thing.caps.items() if level == GONE and f in about.book.fed_by]
+    return f"{name} takes {', '.join(gone)}" if gone else name
+
+
+def _flat(sets: Iterable[Iterable[str]]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(name for names in sets for name in names if name != NIGHT.name))
+
+
+def _merged(things: Iterable[InTheWay]) -> tuple[InTheWay, ...]:
+    """Things of one name as one."""
+    caps: dict[str, dict[str, int]] = {}
+    for thing in things:
+        caps.setdefault(thing.name, {}).update(thing.caps)
+    return tuple(InTheWay(name=name, caps=held) for name, held in caps.items())
