@@ -12,7 +12,7 @@ from hardstand.flows import questions as q
 from hardstand.flows.sitting import Walking, put_back, take_back
 
 IDLE_S = 120
-"""So long without an answer and the place is looked at again; ours, from the human-factors paper."""
+"""So long without an answer and the place is looked at again; ours, a setting to come."""
 
 
 def confirmed(walking: Walking, step: Step, reply: Reply) -> bool:
@@ -50,13 +50,17 @@ def right_tail(walking: Walking, step: Step) -> bool:
         if tail_key(typed) == tail_key(walking.state.airframe):
             walking.offered.add(name)
             return True
-        body = b.WalkRefused(planned=walking.state.airframe, typed=typed[:40], by=walking.by)
-        walking.write(lambda _, body=body: (body,))
+        _note_wrong_tail(walking, typed)
         walking.say(f"Typed {typed or 'nothing'}; this walk is for {walking.state.airframe}. Look.")
     walking.write(lambda _: (b.WalkBroken(step=step.id, by=walking.by),))
     walking.left = True
     walking.say("Stopped: this is not the aircraft of the walk. Nothing more is answered here.")
     return False
+
+
+def _note_wrong_tail(walking: Walking, typed: str) -> None:
+    body = b.WalkRefused(planned=walking.state.airframe, typed=typed[:40], by=walking.by)
+    walking.write(lambda _: (body,))
 
 
 def after_idle(walking: Walking, asked_at: Instant) -> bool:

@@ -27,14 +27,14 @@ def left() -> Interrupted:
 
 
 @contextmanager
-def _mode(handle: int) -> Iterator[list[object]]:
-    """The terminal's settings, to be changed inside and put back after."""
+def _mode(handle: int) -> Iterator[None]:
+    """The terminal's settings may be changed inside; they are put back after."""
     try:
         before = termios.tcgetattr(handle)
     except termios.error as gone:
         raise left() from gone
     try:
-        yield termios.tcgetattr(handle)
+        yield
     finally:
         try:
             termios.tcsetattr(handle, termios.TCSADRAIN, before)
@@ -80,10 +80,9 @@ def line(handle: int) -> tuple[str, bool]:
     Raises:
         Interrupted: Ctrl-C, Ctrl-D on an empty line, or the terminal is gone.
     """
-    with _mode(handle) as settings:
-        controls = settings[6]
-        if isinstance(controls, list):
-            controls[termios.VEOL] = ESC
+    with _mode(handle):
+        settings = termios.tcgetattr(handle)
+        settings[6][termios.VEOL] = ESC
         termios.tcsetattr(handle, termios.TCSADRAIN, settings)
         typed = _read(handle, LINE_BYTES + 1)
         if typed.endswith(ESC):

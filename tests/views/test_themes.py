@@ -1,0 +1,79 @@
+"""Colours by day and night: far enough apart, never blinking, never the only sign.
+
+Contrast as WCAG 2.1 defines it (relative luminance, 1.4.3 and 1.4.6); the 256-colour palette as
+xterm defines it: 16 to 231 a cube of six levels, 232 to 255 greys.
+"""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from hardstand.domain.asking import Ask, Block, Strip
+from hardstand.views.themes import BARE, DAY, NIGHT, Theme
+from hardstand.views.walk_screen import lines
+
+LEVELS = (0, 95, 135, 175, 215, 255)
+
+
+def rgb(colour: int) -> tuple[int, int, int]:
+    if colour >= 232:
+        grey = 8 + 10 * (colour - 232)
+        return grey, grey, grey
+    cube = colour - 16
+    return LEVELS[cube // 36], LEVELS[cube // 6 % 6], LEVELS[cube % 6]
+
+
+def luminance(colour: int) -> float:
+    parts = [part / 255 for part in rgb(colour)]
+    linear = [p / 12.92 if p <= 0.03928 else ((p + 0.055) / 1.055) ** 2.4 for p in parts]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+def contrast(style: str) -> float:
+    found = re.search(r"38;5;(\d+);48;5;(\d+)", style)
+    assert found is not None
+    lighter, darker = sorted((luminance(int(n)) for n in found.groups()), reverse=True)
+    return (lighter + 0.05) / (darker + 0.05)
+
+
+def test_the_contrast_of_black_on_white_is_21_as_wcag_says() -> None:
+    assert contrast("38;5;16;48;5;231") == pytest.approx(21.0)
+
+
+@pytest.mark.parametrize("theme", [DAY, NIGHT], ids=lambda theme: theme.name)
+def test_ui_02_step_text_and_warnings_stand_7_to_1_the_rest_4_5_to_1(theme: Theme) -> None:
+    assert contrast(theme.step) >= 7
+    assert contrast(theme.hazard) >= 7
+    assert contrast(theme.ground) >= 7
+    assert min(map(contrast, (theme.detail, theme.fault, theme.good))) >= 4.5
+
+
+@pytest.mark.parametrize("theme", [BARE, DAY, NIGHT], ids=lambda theme: theme.name)
+def test_ui_04_wcn_11_nothing_blinks_is_dim_or_slants(theme: Theme) -> None:
+    styles = (theme.ground, theme.step, theme.detail, theme.hazard, theme.fault, theme.good)
+    for style in styles:
+        plain = re.sub(r"[34]8;5;\d+", "", style)
+        assert not set(re.findall(r"\d+", plain)) & {"2", "3", "5", "6"}
+
+
+def test_wcn_11_warnings_have_a_style_of_their_own() -> None:
+    for theme in (BARE, DAY, NIGHT):
+        others = {theme.ground, theme.step, theme.detail, theme.fault, theme.good}
+        assert theme.hazard not in others
+
+
+@pytest.mark.parametrize("theme", [BARE, DAY, NIGHT], ids=lambda theme: theme.name)
+def test_ui_01_without_its_colours_a_screen_says_the_same_words(theme: Theme) -> None:
+    strip = Strip(
+        tail="QM-107", walk="walk A1", zone="1 of 9  cockpit", at="1 of 4",
+        last="1.01 Look — recorded FAULT 05:09 IO", next="Look", open_lines=1, gaps=0,
+    )  # fmt: skip
+    ask = Ask(
+        strip=strip, keys="OF", prompt="Answer:",
+        blocks=(Block(kind="warning", text="It can kill."), Block(kind="do", text="Look.")),
+    )  # fmt: skip
+    drawn = lines(ask, 80, drawn=True, theme=theme)
+    bare = [re.sub(r"\x1b\[[0-9;]*m", "", line) for line in drawn]
+    assert [line for line in bare if set(line) != {"-"}] == lines(ask, 80, drawn=False)
