@@ -19,6 +19,11 @@ from hardstand.domain.record import WHOLE, fold_record, ground
 from hardstand.errors import NotThere
 
 
+def _heads_of(lines: Sequence[Entry]) -> dict[str, Head]:
+    """The end of each chain in entries that stand in the order of each device."""
+    return {e.device: Head(e.seq, e.digest, e.tick) for e in lines}
+
+
 class MemoryJournal:
     """Entries in a list; facts folded when asked for and kept until something bears on them."""
 
@@ -27,16 +32,17 @@ class MemoryJournal:
         self._lines = list(lines)
         self._facts: dict[str, AirframeFacts] = {}
         self._whole: tuple[RecordFacts, Fleet | None] | None = None
+        self._heads = _heads_of(self._lines)
 
     # -- Writing ---------------------------------------------------------------------------------
 
     def head(self, device: str) -> Head:
         """The end of a device's chain."""
-        return self.heads().get(device, Head())
+        return self._heads.get(device, Head())
 
     def tick(self) -> int:
         """The highest tick in the record."""
-        return max((line.tick for line in self._lines), default=0)
+        return max((head.tick for head in self._heads.values()), default=0)
 
     def count_walks(self, device: str) -> int:
         """How many walks the device has started."""
@@ -44,10 +50,9 @@ class MemoryJournal:
 
     def append(self, entries: Sequence[Entry]) -> None:
         """Add sealed entries; one that exists already is a mistake of the caller."""
-        known = {(e.device, e.seq) for e in self._lines}
         for line in entries:
-            assert (line.device, line.seq) not in known
-            known.add((line.device, line.seq))
+            assert line.seq == self.head(line.device).seq + 1
+            self._heads[line.device] = Head(line.seq, line.digest, line.tick)
             self._lines.append(line)
             if line.kind in WHOLE:
                 self._facts.clear()
@@ -70,6 +75,7 @@ class MemoryJournal:
             yield self
         except BaseException:
             del self._lines[before:]
+            self._heads = _heads_of(self._lines)
             self._facts.clear()
             self._whole = None
             raise
@@ -98,7 +104,7 @@ class MemoryJournal:
 
     def heads(self) -> dict[str, Head]:
         """The end of every device's chain."""
-        return {e.device: Head(e.seq, e.digest, e.tick) for e in self.chains()}
+        return dict(self._heads)
 
     def digest(self, device: str, seq: int) -> bytes | None:
         """The digest of one line; None where the chain does not go so far."""

@@ -226,7 +226,7 @@ def expected_count(state: WalkState, step: Step) -> int | None:
         if to == state.plan.fit.items[item].home:
             return int(state.items[item])
     text = state.plan.fill(step.expect)
-    return int(text) if text.isdigit() else None
+    return int(text) if text.isdecimal() else None
 
 
 def missing(state: WalkState, step: Step) -> str:

@@ -78,9 +78,7 @@ def describe(walking: Walking, number: str, symptoms: Sequence[str]) -> None:
             blocks=[Block(kind="card", text=f"{number} is open: {q.entry_line(entry)}")],
         )
     ).strip()
-    symptom = ""
-    if reply.isdigit() and 1 <= int(reply) <= len(symptoms):
-        symptom = symptoms[int(reply) - 1]
+    symptom = dict(zip("12345678", symptoms, strict=False)).get(reply, "")
     if not reply:
         return
 

@@ -184,5 +184,5 @@ def prompter(*, plain: bool) -> Piped | Terminal:
         sys.stdin,
         sys.stdout,
         theme=theme,
-        bounce_s=int(bounce) / 1000 if bounce.isdigit() else BOUNCE_S,
+        bounce_s=int(bounce) / 1000 if bounce.isdecimal() else BOUNCE_S,
     )
