@@ -45,6 +45,9 @@ REASONS = (
 )
 """Why a step is SKIPPED; the last asks for words. Source: whole-job M-05."""
 
+NOT_IDENTIFIED = "station not identified"
+"""Why a dial is not read or an ident not matched: what was heard is no check point."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reply:
@@ -209,7 +212,7 @@ def overdue(state: WalkState, step: Step, day: str) -> str:
     return f"{step.meter} was due for its check on {due}" if due and day > due else ""
 
 
-def taken_note(step: Step, value: str) -> bool:
+def is_kept(step: Step, value: str) -> bool:
     """Whether something given and not accepted is kept beside what is given next."""
     if step.kind == "reading":
         return bool(measuring.digits(value, step.unit))
@@ -227,6 +230,14 @@ def expected_count(state: WalkState, step: Step) -> int | None:
             return int(state.items[item])
     text = state.plan.fill(step.expect)
     return int(text) if text.isdecimal() else None
+
+
+def reasons(step: Step) -> tuple[str, ...]:
+    """Why this step may be SKIPPED; where a station must be identified, that it was not."""
+    on_a_station = (step.judge or {}).get("name", "") in {*measuring.BOTH_SIDES, "ident_match"}
+    if not on_a_station:
+        return REASONS
+    return tuple(NOT_IDENTIFIED if r == "no stand" else r for r in REASONS)
 
 
 def missing(state: WalkState, step: Step) -> str:

@@ -35,10 +35,14 @@ class Peril:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cause:
-    """A likely cause of a fault found at a step, and what would confirm it."""
+    """A likely cause of a fault found at a step, and what would confirm it.
+
+    A cause in the test `gear`, not in the aircraft, is tried before a unit is blamed.
+    """
 
     cause: str
     confirm: str
+    gear: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

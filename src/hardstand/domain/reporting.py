@@ -33,9 +33,11 @@ def line(readability: str, station: str, channel: str, words: str) -> str:
 
 
 def report(text: str) -> Report | None:
-    """The report of a stored line; None if it is none."""
+    """The report of a stored line; None if it is none, or nobody is named who gave it."""
     parts = [part.strip() for part in text.split("|")]
     if len(parts) != 4 or parts[0] not in {*SCALE, NOT_GIVEN, NO_ANSWER}:
+        return None
+    if not parts[1] and parts[0] != NO_ANSWER:
         return None
     readability, station, channel, words = parts
     digit = int(readability) if readability in SCALE else None

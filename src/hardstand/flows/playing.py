@@ -9,9 +9,10 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from itertools import zip_longest
 
 from hardstand.domain import bodies as b
-from hardstand.domain import closing
+from hardstand.domain import closing, measuring, reporting
 from hardstand.domain.answering import Reply
 from hardstand.domain.bodies import By, Late, Outcome
 from hardstand.domain.checklist import Step
@@ -22,6 +23,7 @@ from hardstand.domain.verdict import fit_of
 from hardstand.domain.walk import WalkState
 from hardstand.errors import BadFile, Interrupted, NotThere, Refusal, Usage
 from hardstand.flows.adopting import Lists, lists
+from hardstand.flows.giving import is_call, picks
 from hardstand.flows.reading_log import in_log_order, note_log
 from hardstand.flows.recording import Pen
 from hardstand.flows.sitting import Walking
@@ -156,12 +158,23 @@ def play(
             before(walking.state, prompt)
         reply = reply_of(walking.state, prompt, *script.answers[prompt.id])
         walking.write(decision_for(walking.state, prompt, reply, pen.device, by))
+        _refuse_to_repeat(walking, prompt)
         prompt = walking.state.next_step()
     if ending:
         ending()
     walking.pen = replace(pen, author=closer or pen.author)
     _ended(walking, script)
     return walking.state
+
+
+def _refuse_to_repeat(walking: Walking, step: Step) -> None:
+    """Stop where an answer sends the walk back: a script has each step once."""
+    if not walking.state.answer(step.id):
+        raise BadFile(
+            f"Step {step.id}: what was on the air changed from the first to the last position.",
+            safe=f"Walk {walking.state.walk} stays open; what was played is recorded.",
+            hint="Give what was heard when the positions were taken again.",
+        )
 
 
 def _started(pen: Pen, script: Script, by: By, planned: str) -> Walking:
@@ -210,15 +223,38 @@ def _digest(known: Lists, fit: str, list_id: str) -> str:
 
 def reply_of(state: WalkState, step: Step, value: str, words: str) -> Reply:
     """What a line of a script means at its step."""
-    if value in _KEYED:
-        evidence = words if value == "OK" else ""
-        return Reply(key=_KEYED[value], words="" if evidence else words, evidence=evidence)
     for word, key in (("SKIPPED", "S"), ("NOT FITTED", "N")):
         if value.startswith(word):
             return Reply(key=key, reason=value.removeprefix(word).strip(), words=words)
-    if step.kind == "state":
+    if value in _KEYED and not (value == "OK" and is_call(step)):
+        evidence = words if value == "OK" else ""
+        return Reply(key=_KEYED[value], words="" if evidence else words, evidence=evidence)
+    if is_call(step):
+        return _call(step, value, words)
+    if step.kind == "state" or picks(step):
         return Reply(state=value, words=words)
-    return Reply(value=value, words=words)
+    if step.kind == "count" or measuring.digits(value, step.unit):
+        return Reply(value=value, words=words)
+    *earlier, last = value.split() or [""]
+    return Reply(value=last, earlier=tuple(earlier), words=words)
+
+
+def _call(step: Step, value: str, words: str) -> Reply:
+    """Reports of one call: readabilities by comma, stations with their words by ` // `.
+
+    OK means that words without a digit were good by the ear of whoever called.
+    """
+    channel = (step.judge or {}).get("channel", "")
+    lines = list[str]()
+    told = [part.strip() for part in words.split("//")]
+    given = [part.strip() for part in value.split(",")]
+    for readability, said in zip_longest(given, told, fillvalue=""):
+        station, _, heard = said.partition(":")
+        said_so = reporting.NOT_GIVEN if readability == "OK" else readability
+        lines.append(reporting.line(said_so, station, channel, heard))
+    if value == "OK":
+        return Reply(key="O", earlier=tuple(lines))
+    return Reply(value=lines[-1], earlier=tuple(lines[:-1]))
 
 
 def _ended(walking: Walking, script: Script) -> None:

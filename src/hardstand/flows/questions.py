@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import tzinfo
 
-from hardstand.domain.answering import REASONS, missing
+from hardstand.domain.answering import missing, reasons
 from hardstand.domain.asking import KEY_WORDS, Ask, Block, BlockKind, Strip
 from hardstand.domain.checklist import Peril, Step, Symbol, Zone
 from hardstand.domain.closing import OUTCOMES
@@ -13,6 +13,7 @@ from hardstand.domain.facts import AirframeFacts, Line, OpenEntry, OpenWalk
 from hardstand.domain.quantity import clock_time, day_time
 from hardstand.domain.symbols import MEANING, WORDS
 from hardstand.domain.walk import Given, WalkState
+from hardstand.flows import giving
 
 MEMORY_AID = (
     "Use this as a memory aid and a record. The approved manual for this aircraft and set governs. "
@@ -75,7 +76,7 @@ def told(state: WalkState, given: Given, where: tzinfo) -> str:
     body = given.body
     seen = " ".join(p for p in (body.state, body.value, body.unit) if p)
     step = state.plan.checklist.step(body.step)
-    answer = f"{seen} {body.answer}".strip()
+    answer = seen if body.verdict == "noted" else f"{seen} {body.answer}".strip()
     return (
         f"{state.plan.checklist.number(body.step)} {short(state, step)} — recorded {answer} "
         f"{clock_time(given.at, where)} {body.by.doer}"
@@ -112,8 +113,17 @@ def cautions(state: WalkState, step: Step) -> tuple[Block, ...]:
     return tuple(Block(kind=b.kind, text=state.plan.fill(b.text)) for b in blocks)
 
 
-def step_ask(state: WalkState, facts: AirframeFacts, step: Step, where: tzinfo) -> Ask:
-    """The screen of a step: cautions first, what to do, where, then what may be answered."""
+def step_ask(
+    state: WalkState,
+    facts: AirframeFacts,
+    step: Step,
+    where: tzinfo,
+    earlier: Sequence[str] = (),
+) -> Ask:
+    """The screen of a step: cautions first, what to do, where, then what may be answered.
+
+    `earlier` is what was given here already and is to be given again; it is not shown.
+    """
     fill = state.plan.fill
     lines = [Block(kind="do", text=f"{state.plan.checklist.number(step.id)}  {fill(step.do)}")]
     details = [f"Place: {fill(step.place)}."]
@@ -123,32 +133,22 @@ def step_ask(state: WalkState, facts: AirframeFacts, step: Step, where: tzinfo) 
         details.append(f"Meter: {step.meter}.")
     if step.wait_s:
         details.append(f"Wait {step.wait_s} s first.")
-    lines.append(Block(kind="detail", text=" ".join(details)))
+    details.append(giving.limit_before(step))
+    lines.append(Block(kind="detail", text=" ".join(filter(None, details))))
     blocked = missing(state, step)
     if blocked:
         lines.append(Block(kind="say", text=f"Not yet: {blocked}."))
     lines.extend(seen_blocks(state, step))
-    state_step, number = step.kind == "state", step.kind in {"reading", "count"}
-    keys = ("" if state_step or number else "O") + "FSNU" + ALWAYS
+    keys = giving.keys(step, earlier) + ALWAYS
     return Ask(
         strip=strip(state, facts, step, where),
         blocks=(*cautions(state, step), *lines),
-        choices=step.states if state_step else (),
+        choices=giving.picks(step),
         keys=keys if not blocked else keys.replace("O", ""),
-        typed="number" if number else "",
-        prompt=_prompt(step),
+        typed="number" if step.kind in {"reading", "count"} else "",
+        prompt=giving.prompt(step, earlier),
         words=(("H", "more"),),
     )
-
-
-def _prompt(step: Step) -> str:
-    if step.kind == "state":
-        return "What do you see?"
-    if step.kind == "reading":
-        return f"Reading, {step.unit}:"
-    if step.kind == "count":
-        return f"How many, {step.unit or 'pieces'}:"
-    return "Answer:"
 
 
 def seen_blocks(state: WalkState, step: Step) -> list[Block]:
@@ -190,7 +190,7 @@ def reasons_ask(state: WalkState, facts: AirframeFacts, step: Step, where: tzinf
     return Ask(
         strip=strip(state, facts, step, where),
         blocks=(Block(kind="do", text=f"SKIPPED: {short(state, step)}"),),
-        choices=REASONS,
+        choices=reasons(step),
         keys="Z",
         prompt="Why?",
         words=(("Z", "back to the step"),),

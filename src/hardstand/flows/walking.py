@@ -11,14 +11,25 @@ from dataclasses import replace
 
 from hardstand.domain import bodies as b
 from hardstand.domain import closing
-from hardstand.domain.answering import REASONS, WEATHER, Reply, decide, judge, stale_gate
+from hardstand.domain.answering import (
+    NOT_IDENTIFIED,
+    REASONS,
+    WEATHER,
+    Reply,
+    decide,
+    is_kept,
+    judge,
+    settle,
+    stale_gate,
+)
 from hardstand.domain.asking import Ask, Block
 from hardstand.domain.bodies import By
 from hardstand.domain.checklist import Step
 from hardstand.domain.defects import Refused
 from hardstand.domain.facts import AirframeFacts
-from hardstand.domain.quantity import is_number
+from hardstand.domain.quantity import local_day
 from hardstand.domain.walk import WalkState
+from hardstand.flows import giving
 from hardstand.flows import questions as q
 from hardstand.flows.careful import after_idle, confirmed, right_tail
 from hardstand.flows.reading_log import read_log
@@ -32,6 +43,7 @@ from hardstand.flows.sitting import (
     undo_last,
     unplanned_line,
 )
+from hardstand.flows.taking import report_of, tried_gear
 
 
 def drive(walking: Walking) -> WalkState:
@@ -101,7 +113,7 @@ def answer_step(walking: Walking, step: Step) -> None:
     while not walking.wants_break:
         state = walking.state
         asked_at = walking.pen.clock.now()
-        reply = walking.ask(q.step_ask(state, walking.facts, step, walking.where))
+        reply = walking.ask(q.step_ask(state, walking.facts, step, walking.where, earlier))
         if after_idle(walking, asked_at):
             return
         if reply == "H":
@@ -110,23 +122,26 @@ def answer_step(walking: Walking, step: Step) -> None:
         if reply in _ASIDE:
             _ASIDE[reply](walking)
             return
-        given = _complete(walking, step, reply)
+        given = _complete(walking, step, reply, further=bool(earlier))
         if given is None:
             continue
-        given = replace(given, earlier=tuple(earlier))
+        day = local_day(walking.pen.clock.now(), walking.where).isoformat()
+        given = replace(given, earlier=tuple(earlier), day=day)
         wrong = judge(state, step, given)
         if isinstance(wrong, Refused):
             walking.say(" ".join(p for p in (wrong.what + ".", wrong.hint) if p))
-            earlier.extend([given.value] if is_number(given.value) else [])
+            earlier.extend([given.value] if is_kept(step, given.value) else [])
             continue
         if confirmed(walking, step, given) and _record_answer(walking, step, given):
             return
 
 
-def _complete(walking: Walking, step: Step, reply: str) -> Reply | None:
+def _complete(walking: Walking, step: Step, reply: str, *, further: bool) -> Reply | None:
     """The whole reply behind a key: its reason, its evidence; None to ask the step again."""
-    if step.kind == "state" and reply.isdigit():
-        return Reply(state=step.states[int(reply) - 1])
+    if giving.picks(step) and reply.isdigit():
+        if giving.is_call(step):
+            return Reply(value=report_of(walking, step, int(reply), further=further))
+        return Reply(state=giving.picks(step)[int(reply) - 1])
     if reply not in set(q.ANSWER_KEYS):
         return Reply(value=reply)
     if reply == "S":
@@ -139,7 +154,7 @@ def _complete(walking: Walking, step: Step, reply: str) -> Reply | None:
         )
     if reply == "U":
         return Reply(key="U", words=walking.ask(q.words_ask("Not sure of what? (Enter = later)")))
-    if reply == "O" and step.evidence:
+    if reply == "O" and step.evidence and not giving.is_call(step):
         evidence = walking.ask(q.words_ask(f"{walking.state.plan.fill(step.evidence)}:"))
         return Reply(key="O", evidence=evidence)
     return Reply(key=reply)
@@ -154,6 +169,9 @@ def _with_reason(walking: Walking, key: str, question: Ask) -> Reply | None:
         reason = walking.ask(q.words_ask("Why, in words:")).strip()
         if not reason:
             return None
+    if reason == NOT_IDENTIFIED:
+        heard = walking.ask(q.words_ask("Heard where on the dial? (Enter = not noted)")).strip()
+        return Reply(key=key, reason=reason, words=f"heard at {heard}" if heard else "")
     return Reply(key=key, reason=reason)
 
 
@@ -181,9 +199,15 @@ def _record_answer(walking: Walking, step: Step, reply: Reply) -> bool:
     if isinstance(first, Refused):
         walking.say(" ".join(p for p in (first.what + ".", first.hint) if p))
         return False
+    found = settle(walking.state, step, reply)
     walking.write(decision)
     number = next((x.number for x in first if isinstance(x, b.DefectRaised)), "")
+    said = "" if isinstance(found, Refused) else giving.told(step, found)
+    if said:
+        walking.say(said)
     if walking.state.answer(step.id) == "FAULT":
+        if tried_gear(walking, step, number):
+            return True
         describe(walking, number, step.on_fault.symptoms)
         _set_now(walking, step)
         if step.kind == "gate" and walking.facts.lines:
