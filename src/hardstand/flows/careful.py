@@ -18,9 +18,11 @@ IDLE_S = 120
 def confirmed(walking: Walking, step: Step, reply: Reply) -> bool:
     """Whether a critical answer is confirmed with C: another key than any answer has.
 
+    What says that nothing is known, SKIPPED, NOT FITTED or UNSURE, needs no second key.
+
     Source: MIL-STD-1472E 5.15.8.4, critical entries are acknowledged by a separate act.
     """
-    if not step.critical:
+    if not step.critical or reply.key in {"S", "N", "U"}:
         return True
     given = KEYS.get(reply.key, "") or " ".join(p for p in (reply.state, reply.value) if p)
     unit = f" {step.unit}" if reply.value and step.unit else ""
