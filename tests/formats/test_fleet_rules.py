@@ -155,6 +155,38 @@ from hardstand.formats import fit_yaml, fleet_yaml
         "23:21: HS284 'V-6106' stands at TR-V of QM-116 and of QM-161 (the other on line 17) | "
         "one box sits in one aircraft; correct one of them",
     ),
+    bent(
+        "a table of daylight is taken",
+        "stations:",
+        "daylight:\n  - {since: 01-01, rises: 06:41, sets: 18:52}\nstations:",
+    ),
+    bent(
+        "daylight on no day of the year is refused",
+        "stations:",
+        "daylight:\n  - {since: 02-30, rises: 06:41, sets: 18:52}\nstations:",
+        "26:13: HS285 '02-30' is no day of the year | write MM-DD",
+    ),
+    bent(
+        "daylight out of the order of the year is refused",
+        "stations:",
+        "daylight:\n  - {since: 03-01, rises: 06:41, sets: 18:52}\n"
+        "  - {since: 02-01, rises: 06:41, sets: 18:52}\nstations:",
+        "27:13: HS285 02-01 stands after 03-01 | put the rows in the order of the year, each day "
+        "once",
+    ),
+    bent(
+        "daylight in another form is refused",
+        "stations:",
+        "daylight:\n  - {since: 03-01, rises: 6:41, sets: 18:52}\nstations:",
+        "26:27: HS285 '6:41' to '18:52' are no times of day | write both as HH:MM, local",
+    ),
+    bent(
+        "a sunset before sunrise is refused",
+        "stations:",
+        "daylight:\n  - {since: 03-01, rises: 18:52, sets: 06:41}\nstations:",
+        "26:27: HS285 the sun rises 18:52 and sets 06:41 | sunrise comes before sunset on one "
+        "local day",
+    ),
 )
 def test_each_change_to_a_good_fleet_is_told_in_full(case: Bent) -> None:
     fit = fit_yaml.parse("fit.yaml", FIT.encode())

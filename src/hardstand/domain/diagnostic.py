@@ -146,6 +146,7 @@ CODES: dict[str, str] = {
     "HS282": "Two tails cannot be told apart when typed.",
     "HS283": "A fact is named that no fit knows.",
     "HS284": "One serial number stands in two airframes.",
+    "HS285": "The table of daylight cannot be read.",
     # not yet, and not here
     "HS290": "This hardstand cannot judge the field yet.",
     "HS295": "An example value may not enter a live record.",

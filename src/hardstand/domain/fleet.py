@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from hardstand.domain.dated import DatedFit
+from hardstand.domain.daylight import Daylight
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,10 +58,11 @@ class Station:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fleet:
-    """All an operator flies, and the stations the sets are checked against."""
+    """All an operator flies, the stations the sets are checked against, when the sun is up."""
 
     operator: str
     time_zone: str
     types: Mapping[str, AirframeType]
     airframes: Mapping[str, Airframe]
     stations: Mapping[str, Station] | None = None
+    daylight: tuple[Daylight, ...] = ()

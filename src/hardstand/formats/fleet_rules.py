@@ -16,6 +16,7 @@ from hardstand.formats.wording import accepted, nearest, quoted
 
 _DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 _HOURS = re.compile(r"(?:[01][0-9]|2[0-3]):[0-5][0-9]-(?:(?:[01][0-9]|2[0-3]):[0-5][0-9]|24:00)")
+_CLOCK = re.compile(r"(?:[01][0-9]|2[0-3]):[0-5][0-9]")
 _HEARD = ("both", "day", "night")
 _ZONE_HINT = "give an IANA name, such as Europe/Oslo or Etc/GMT+3"
 
@@ -155,6 +156,37 @@ def stations_can_be_heard(fleet: Fleet) -> Iterator[Remark]:
                 yield Remark(code="HS281", path=(*path, "khz", index), message=said, hint=hint)
 
 
+def daylight_is_a_table(fleet: Fleet) -> Iterator[Remark]:
+    """HS285: days of the year in order, and sunrise before sunset, all as local text."""
+    before = ""
+    for index, row in enumerate(fleet.daylight):
+        path: Path = ("daylight", index)
+        if not _is_day_of_year(row.since):
+            said = f"{quoted(row.since)} is no day of the year"
+            yield Remark(code="HS285", path=(*path, "since"), message=said, hint="write MM-DD")
+        elif row.since <= before:
+            said = f"{row.since} stands after {before}"
+            hint = "put the rows in the order of the year, each day once"
+            yield Remark(code="HS285", path=(*path, "since"), message=said, hint=hint)
+        if not (_CLOCK.fullmatch(row.rises) and _CLOCK.fullmatch(row.sets)):
+            said = f"{quoted(row.rises)} to {quoted(row.sets)} are no times of day"
+            hint = "write both as HH:MM, local"
+            yield Remark(code="HS285", path=(*path, "rises"), message=said, hint=hint)
+        elif row.rises >= row.sets:
+            said = f"the sun rises {row.rises} and sets {row.sets}"
+            hint = "sunrise comes before sunset on one local day"
+            yield Remark(code="HS285", path=(*path, "rises"), message=said, hint=hint)
+        before = row.since
+
+
+def _is_day_of_year(text: str) -> bool:
+    try:
+        datetime.date.fromisoformat(f"2028-{text}")  # a leap year has every day
+    except ValueError:
+        return False
+    return len(text) == 5
+
+
 RULES: tuple[Callable[[Fleet], Iterable[Remark]], ...] = (
     time_zone_is_known,
     tails_are_sayable,
@@ -164,6 +196,7 @@ RULES: tuple[Callable[[Fleet], Iterable[Remark]], ...] = (
     serials_stand_once,
     batteries_can_be,
     stations_can_be_heard,
+    daylight_is_a_table,
 )
 
 
