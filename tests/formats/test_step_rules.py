@@ -115,12 +115,10 @@ def _said(case: Bent) -> tuple[str, ...]:
     bent(
         "what cannot be judged yet is refused",
         "    graduation: 0.5",
-        "    judge: {name: dial}\n    verify: witness\n    hold: true",
-        "55:5: HS290 not yet: this hardstand cannot judge 'judge' | take the field out or wait "
-        "for the version that can",
-        "56:5: HS290 not yet: this hardstand cannot judge 'verify' | take the field out or "
+        "    verify: witness\n    hold: true",
+        "55:5: HS290 not yet: this hardstand cannot judge 'verify' | take the field out or "
         "wait for the version that can",
-        "57:5: HS290 not yet: this hardstand cannot judge 'hold' | take the field out or wait "
+        "56:5: HS290 not yet: this hardstand cannot judge 'hold' | take the field out or wait "
         "for the version that can",
     ),
     bent(

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from hardstand.domain.checklist import Checklist, Fit
 from hardstand.domain.diagnostic import Diagnostic
 from hardstand.domain.fleet import AirframeType
-from hardstand.formats import list_rules, mark_rules, meaning_rules, step_rules
+from hardstand.formats import judge_rules, list_rules, mark_rules, meaning_rules, step_rules
 from hardstand.formats.rules import Remark, judged, result
 from hardstand.formats.shape import Loaded, load
 
@@ -29,7 +29,8 @@ def against(
     checklist = loaded.value
     if checklist is None:
         return loaded
-    named = (remark for rule in meaning_rules.RULES for remark in rule(checklist, fit))
+    rules = (*meaning_rules.RULES, judge_rules.positions_are_units)
+    named = (remark for rule in rules for remark in rule(checklist, fit))
     return judged(loaded, (*named, *mark_rules.of_list(checklist, types or {})))
 
 
@@ -45,7 +46,7 @@ def parse(
 
 
 def _alone(checklist: Checklist) -> Iterator[Remark]:
-    for rule in list_rules.RULES:
+    for rule in (*list_rules.RULES, judge_rules.filter_is_heard_in_order):
         yield from rule(checklist)
     yield from step_rules.of_steps(checklist)
     yield from mark_rules.of_list(checklist, {})

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Iterator
 from decimal import Decimal
 
 from hardstand.domain.checklist import COUNTED, Bounds, Checklist, Step
+from hardstand.formats import judge_rules
 from hardstand.formats.fit_rules import is_count
 from hardstand.formats.mark_rules import MARK
 from hardstand.formats.rules import Remark
@@ -17,7 +18,7 @@ KEYS = 8
 
 _NEEDED: dict[str, tuple[str, ...]] = {
     "state": ("states", "expect"),
-    "reading": ("unit", "accept", "possible"),
+    "reading": ("unit", "possible"),
     "listen": ("sounds_good", "sounds_bad"),
     "gate": ("evidence",),
 }
@@ -33,7 +34,7 @@ _ONLY_ON: dict[str, tuple[str, ...]] = {
     "read_first": ("reading",),
     "evidence": _ANSWERED_BY_KEY,
 }
-_NOT_YET = ("judge", "verify", "hold")
+_NOT_YET = ("verify", "hold")
 
 
 def kinds_have_what_they_need(step: Step) -> Iterator[Remark]:
@@ -41,6 +42,8 @@ def kinds_have_what_they_need(step: Step) -> Iterator[Remark]:
     needed = [(field, f"a {step.kind} step") for field in _NEEDED.get(step.kind, ())]
     if step.critical:
         needed.append(("touch", "a critical step"))
+    if step.kind == "reading" and not step.judge:
+        needed.append(("accept", "a reading step without 'judge'"))
     for field, whose in needed:
         if not getattr(step, field):
             said = f"{whose} needs {quoted(field)}"
@@ -153,6 +156,7 @@ RULES: tuple[Callable[[Step], Iterable[Remark]], ...] = (
     counted_is_for_counts,
     numbers_are_large_enough,
     nothing_is_asked_too_early,
+    *judge_rules.RULES,
 )
 
 
