@@ -23,7 +23,6 @@ import pexpect
 import pyte
 
 from docs.pages import TOP, Block, parts
-from hardstand.views.prompters import BOUNCE_S
 
 COLUMNS, ROWS = 80, 24
 PATIENCE_S = 20
@@ -32,7 +31,7 @@ PATIENCE_S = 20
 _KEY = re.compile(r"<kbd>([^<]+)</kbd>")
 _NAMED = {"Ctrl-C": "\x03"}
 _HAZARDS = "Keys: C read, go on."
-_REFUSED = "Nothing was answered"
+_REFUSED = ("Nothing was answered", "Typed ")
 _CLEAR = b"\x1b[2J"
 _SET = re.compile(r"\b([A-Z_]+)=")
 _SITS = re.compile(r"hardstand( --record \S+)? walk\b(?!.*--(answers|help))")
@@ -139,7 +138,7 @@ class Terminal:
     child: pexpect.spawn[bytes]
     screen: pyte.Screen
     stream: pyte.ByteStream
-    last: str = ""
+    ended: bool = False
 
     @classmethod
     def opened(cls, command: str, folder: Path, env: Mapping[str, str]) -> Terminal:
@@ -158,24 +157,26 @@ class Terminal:
 
     def press(self, keys: str) -> None:
         """Send a key, or a line of text, and wait until the next screen is drawn."""
-        if keys == self.last:
-            self._read(BOUNCE_S + 0.1)
-        self.last = keys
         self.child.send(keys)
         self.drawn()
 
     def drawn(self) -> None:
         """Read until a whole screen came, or the program ended."""
         came, end = b"", time.monotonic() + PATIENCE_S
-        while _CLEAR not in came and time.monotonic() < end and self.child.isalive():
+        while _CLEAR not in came and time.monotonic() < end and not self.ended:
             came += self._read(0.5)
         while more := self._read(0.15):
             came += more
+        if _CLEAR not in came and not self.ended:
+            raise AssertionError("no new screen was drawn:\n" + "\n".join(self.seen()))
 
     def _read(self, wait: float) -> bytes:
         try:
             came: bytes = self.child.read_nonblocking(65536, wait)
-        except (pexpect.TIMEOUT, pexpect.EOF):
+        except pexpect.TIMEOUT:
+            return b""
+        except pexpect.EOF:
+            self.ended = True
             return b""
         self.stream.feed(came)
         return came
@@ -228,6 +229,7 @@ def clone(folder: Path, record: Path) -> dict[str, str]:
         "HOME": str(folder),
         "COLUMNS": str(COLUMNS),
         "TERM": "dumb",
+        "HARDSTAND_BOUNCE_MS": "0",  # keys come faster here than from a finger
         "LC_ALL": "C.UTF-8",
         "PYTHONDONTWRITEBYTECODE": "1",
     }

@@ -95,6 +95,12 @@ def test_every_exit_status_is_on_its_page() -> None:
     assert rows == {(str(e.exit_status), e.code) for e in stops()}
 
 
+def test_every_variable_of_the_environment_is_on_the_page_of_commands() -> None:
+    sources = (p.read_text(encoding="utf-8") for p in (TOP / "src").rglob("*.py"))
+    read = {name for text in sources for name in re.findall(r"\b(?:HARDSTAND|XDG)_[A-Z_]+\b", text)}
+    assert [name for name in sorted(read) if f"`{name}`" not in _page("cli")] == []
+
+
 def test_the_glossary_has_every_word_that_the_screens_use() -> None:
     page = _page("glossary")
     words = {row[0] for row in _tables(page, "Words\n")}
