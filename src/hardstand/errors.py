@@ -77,6 +77,12 @@ class Refusal(HardstandError):
         return tuple(p for p in (self.what, rule, could, self.safe, self.hint) if p)
 
 
+class WrongPassphrase(Refusal):
+    """The passphrase does not open the key of the person named."""
+
+    code = "wrong_passphrase"
+
+
 class NoRecord(HardstandError):
     """There is no record at the place named, or the file is not a record."""
 

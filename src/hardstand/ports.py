@@ -97,6 +97,57 @@ class Clock(Protocol):
         """The present instant, whole seconds."""
 
 
+class Key(Protocol):
+    """A person's key, unlocked for one act."""
+
+    @property
+    def public(self) -> str:
+        """Its public half, hex."""
+
+    def sign(self, message: bytes) -> bytes:
+        """The signature over a message, 64 bytes."""
+
+
+class Signer(Protocol):
+    """The keys of people: unlocked by their passphrase, asked afresh at each act."""
+
+    @property
+    def demo(self) -> bool:
+        """Whether its keys are DEMO keys."""
+
+    def unlock(self, person: str, public: str, says: Sequence[str]) -> Key:
+        """The person's key, after its passphrase was given.
+
+        Args:
+            person: initials.
+            public: the public key in force, hex.
+            says: what is shown before the passphrase is asked: what is signed, what it means.
+
+        Raises:
+            WrongPassphrase: it does not open the key.
+            Refusal: there is no such key here, or nobody to ask.
+        """
+
+    def make(self, person: str, number: int, says: Sequence[str]) -> Key:
+        """A new key of a person, sealed by a passphrase they choose and give twice.
+
+        Args:
+            person: initials.
+            number: how many keys they have had, this one counted.
+            says: what is shown before.
+
+        Raises:
+            Refusal: the two are unlike, too short, or there is nobody to ask.
+        """
+
+
+class Verifier(Protocol):
+    """The check of signatures; needs public keys only."""
+
+    def fits(self, public: bytes, message: bytes, signature: bytes) -> bool:
+        """Whether the signature over a message is by the key of that public half."""
+
+
 class Prompter(Protocol):
     """Somebody who can be asked: a terminal, a pipe, a file of answers, a test."""
 

@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from hardstand.cli import checklist, defect, demo, fleet, looking, reckon, record, walk
+from hardstand.cli import checklist, defect, demo, fleet, looking, people, reckon, record, walk
 
 app = typer.Typer(
     name="hardstand",
@@ -28,9 +28,13 @@ def options(
     plain: Annotated[
         bool, typer.Option("--plain", help="Words only: no cursor moves, tables or bold.")
     ] = False,
+    passphrase_fd: Annotated[
+        int | None,
+        typer.Option("--passphrase-fd", metavar="N", help="Read passphrases from descriptor N."),
+    ] = None,
 ) -> None:
     """Keep what stands before the verb."""
-    context.obj = {"record": record, "plain": plain}
+    context.obj = {"record": record, "plain": plain, "passphrase_fd": passphrase_fd}
 
 
 app.command("walk")(walk.walk)
@@ -40,6 +44,7 @@ app.command("open")(looking.open_items)
 app.command("why")(looking.why)
 app.add_typer(defect.app, name="defect")
 app.command("clear")(defect.clear)
+app.add_typer(people.app, name="people")
 app.add_typer(checklist.app, name="checklist")
 app.add_typer(fleet.app, name="fleet")
 app.add_typer(record.app, name="record")

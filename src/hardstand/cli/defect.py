@@ -1,4 +1,4 @@
-"""defect raise, show, symbol, action, prove, same-as, void; and clear: the log outside a walk."""
+"""defect raise, show, symbol, limit, action, retest, prove, same-as, void, settle: the log."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from hardstand.cli.session import session
 app = typer.Typer(help="Write in the defect log and act on its entries.", no_args_is_help=True)
 Entry = Annotated[str, typer.Argument(metavar="ENTRY", help="Its number, such as 107-A01.")]
 By = Annotated[str | None, typer.Option(help="Your initials; else HARDSTAND_PERSON.")]
+Reason = Annotated[str, typer.Argument(metavar="REASON", help="Why, in words.")]
 Words = Annotated[str, typer.Argument(metavar="WORDS", help="In words, in quotes.")]
 
 
@@ -75,14 +76,154 @@ def symbol(
     reason: Annotated[str, typer.Argument(help="Why, in words.")],
     by: By = None,
 ) -> None:
-    """Make an entry more serious; anyone on the line may."""
+    """Make an entry more serious, as anyone may; or a dash less, by authority, with a reason."""
     _act(context, entry, by, "symbol", to, reason)
 
 
+@app.command("limit")
+def limit(
+    context: typer.Context,
+    entry: Entry,
+    limits: Annotated[str, typer.Argument(metavar="LIMITS", help="Within what it may fly.")],
+    reason: Reason,
+    until: Annotated[str, typer.Option(metavar="DAY", help="Its end, at most 7 days on.")],
+    one_operation: Annotated[bool, typer.Option(help="Ends with the first flight too.")] = False,
+    by: By = None,
+) -> None:
+    """Circle an X: flying within written limits until an end, then it reads X again."""
+    from hardstand.domain.putting_off import Within
+    from hardstand.flows import deferring
+    from hardstand.views.output import tell
+
+    here = session(context)
+    who = here.who(by)
+    pen = here.pen(who)
+    ends = deferring.time_of(pen, until, end=True)
+    within = Within(limits=limits, ends=ends, one_operation=one_operation, reason=reason)
+    tell(deferring.limit(pen, entry, within, by=who))
+
+
 @app.command("action")
-def action(context: typer.Context, entry: Entry, words: Words, by: By = None) -> None:
+def action(
+    context: typer.Context,
+    entry: Entry,
+    words: Words,
+    outcome: Annotated[
+        str, typer.Option(help="rectified, could_not_duplicate or temporary.")
+    ] = "rectified",
+    out: Annotated[str, typer.Option(help="Units taken out, as read: MOD M-5113, ...")] = "",
+    fitted: Annotated[str, typer.Option("--in", help="Units put in, as read off the box.")] = "",
+    ref: Annotated[str, typer.Option(help="Manual paragraph.")] = "",
+    with_: Annotated[str, typer.Option("--with", help="Who worked with you: BT or BT,NH.")] = "",
+    taught_by: Annotated[
+        str, typer.Option(help="Who taught you this task: they do not clear it.")
+    ] = "",
+    by: By = None,
+) -> None:
     """Write down what was done; it changes nothing until somebody else clears it."""
-    _act(context, entry, by, "action", words)
+    from hardstand.flows import logging_defects as log
+    from hardstand.views.output import tell
+
+    here = session(context)
+    who = here.who(by, with_)
+    done = log.done(words, outcome, units_out=out, units_in=fitted, ref=ref, taught_by=taught_by)
+    tell(log.acted(here.pen(who), entry, done, by=who))
+
+
+@app.command("retest")
+def retest(
+    context: typer.Context,
+    entry: Entry,
+    step: Annotated[str, typer.Argument(help="The step of the list that proves the repair.")],
+    seen: Annotated[str, typer.Argument(help="The position or number seen, or OK or FAULT.")],
+    words: Annotated[str, typer.Argument(help="What was heard or said.")] = "",
+    with_: Annotated[str, typer.Option("--with", help="Who worked with you.")] = "",
+    by: By = None,
+) -> None:
+    """Do a proving step again for a repair; it is judged as in the walk and kept with the entry."""
+    from hardstand.flows import retesting
+    from hardstand.views.output import tell
+
+    here = session(context)
+    who = here.who(by, with_)
+    tell(retesting.retested(here.pen(who), entry, step, (seen, words), by=who))
+
+
+@app.command("defer")
+def defer(
+    context: typer.Context,
+    entry: Entry,
+    item: Annotated[str, typer.Argument(help="The item of the permitted-defects list.")],
+    reason: Reason,
+    met: Annotated[
+        list[str] | None, typer.Option(help="How a condition is met, once for each, in order.")
+    ] = None,
+    by: By = None,
+) -> None:
+    """Put an entry off by the permitted-defects list, on its conditions, until its day."""
+    from hardstand.flows import deferring
+    from hardstand.views.output import tell
+
+    here = session(context)
+    who = here.who(by)
+    asked = deferring.Asked(item=item, met=tuple(met or ()), reason=reason)
+    tell(deferring.defer(here.pen(who), entry, asked, by=who, prompter=here.prompter))
+
+
+@app.command("extend")
+def extend(
+    context: typer.Context,
+    entry: Entry,
+    days: Annotated[int, typer.Argument(help="Calendar days.")],
+    reason: Reason,
+    by: By = None,
+) -> None:
+    """Extend a deferral, once, by a higher authority."""
+    from hardstand.flows import deferring
+    from hardstand.views.output import tell
+
+    here = session(context)
+    who = here.who(by)
+    tell(deferring.extend(here.pen(who), entry, days, reason, by=who))
+
+
+@app.command("rule")
+def rule(
+    context: typer.Context,
+    entry: Entry,
+    words: Words,
+    again_by_doer: Annotated[
+        bool, typer.Option(help="A chief orders that the doer looks at their own work again.")
+    ] = False,
+    by: By = None,
+) -> None:
+    """A lead's word on what is to become of an entry."""
+    from hardstand.flows import logging_defects as log
+    from hardstand.views.output import tell
+
+    if not again_by_doer:
+        _act(context, entry, by, "rule", words)
+        return
+    here = session(context)
+    who = here.who(by)
+    tell(log.ordered(here.pen(who), entry, words, by=who))
+
+
+@app.command("settle")
+def settle(
+    context: typer.Context,
+    entry: Entry,
+    words: Words,
+    stands: Annotated[str, typer.Option(metavar="LINE", help="Which line stands: C-12.")] = "",
+    by: By = None,
+) -> None:
+    """Settle acts that had not seen each other; the more careful reading, unless one is named."""
+    from hardstand.flows import logging_defects as log
+    from hardstand.views.output import tell
+
+    here = session(context)
+    who = here.who(by)
+    tell(log.settled(here.pen(who), entry, words, stands=stands, by=who))
 
 
 @app.command("prove")
@@ -121,10 +262,36 @@ def void(
 
 def clear(
     context: typer.Context,
-    entry: Entry,
-    words: Words,
+    entry: Annotated[str, typer.Argument(metavar="[ENTRY]", help="None: what you may clear.")] = "",
+    words: Annotated[str, typer.Argument(metavar="[WORDS]", help="None: it is shown first.")] = "",
     reject: Annotated[bool, typer.Option(help="Do not accept the work; why, in words.")] = False,
+    outcome: Annotated[str, typer.Option(help="Cleared as; else as the work says.")] = "",
+    placard_off: Annotated[bool, typer.Option(help="The placard was seen taken off.")] = False,
+    follow: Annotated[
+        str, typer.Option(metavar="SYMBOL", help="Of the entry after a temporary repair.")
+    ] = "",
+    by_doer: Annotated[
+        str, typer.Option(metavar="REASON", help="I did the work; ordered by a chief, because.")
+    ] = "",
     by: By = None,
 ) -> None:
-    """Clear an entry over the work recorded, by another person than the doer; not signed yet."""
-    _act(context, entry, by, "reject" if reject else "clear", words)
+    """Look at work that waits for you, and clear or reject it; nothing else is shown."""
+    from hardstand.flows import clearing
+    from hardstand.views import clearing as view
+    from hardstand.views.output import emit, tell
+
+    here = session(context)
+    who = here.who(by)
+    pen = here.pen(who)
+    if not entry:
+        found = clearing.queue(pen, who.doer)
+        zone = pen.journal.record().time_zone
+        emit(view.queue_text(found, who.doer, zone, plain=here.plain))
+    elif not words:
+        shown = clearing.evidence(pen, entry)
+        tell(clearing.ask(pen, shown, view.screen(shown), here.prompter(), by=who))
+    elif reject:
+        tell(clearing.reject(pen, entry, words, by=who))
+    else:
+        looked = clearing.looked(words, outcome, follow, placard_off=placard_off, by_doer=by_doer)
+        tell(clearing.clear(pen, entry, looked, by=who))

@@ -35,18 +35,56 @@ def verify(
     context: typer.Context,
     full: Annotated[bool, typer.Option(help="Read every page and every body too.")] = False,
     against: Annotated[
-        Path | None, typer.Option(help="An older copy, all of whose lines must be here.")
-    ] = None,
+        str,
+        typer.Option(metavar="MARK|COPY", help="A daybook mark, or an older copy: all still here."),
+    ] = "",
 ) -> None:
-    """Check every chain, the triggers, and the facts kept beside them."""
-    from hardstand.flows import keeping, records
+    """Check every chain and signature, the triggers, and the facts kept beside them."""
+    from hardstand.flows import attested, keeping, records
     from hardstand.store.journal import SqlJournal
+    from hardstand.system.keys import Ed25519
     from hardstand.views.output import emit
 
     journal = session(context).journal(read_only=True)
-    emit(records.verified(journal, full=full))
-    if against is not None:
-        emit(keeping.against(journal, SqlJournal(against, read_only=True)))
+    emit(records.verified(journal, full=full, verifier=Ed25519()))
+    if against and not Path(against).exists():
+        emit(attested.against(journal, against))
+    elif against:
+        emit(keeping.against(journal, SqlJournal(Path(against), read_only=True)))
+
+
+@app.command("mark")
+def mark(
+    context: typer.Context,
+    by: Annotated[str | None, typer.Option(help="Your initials.")] = None,
+) -> None:
+    """Take the daybook mark: ten characters to write down in ink, which the record bears out."""
+    from hardstand.flows.attested import mark as taken
+    from hardstand.views.output import emit
+
+    here = session(context)
+    emit(taken(here.pen(here.who(by))))
+
+
+@app.command("clock")
+def clock(
+    context: typer.Context,
+    device: Annotated[str, typer.Argument(help="Whose clock was wrong.")],
+    showed: Annotated[str, typer.Argument(metavar="TIME", help="What it showed.")],
+    true: Annotated[str, typer.Argument(metavar="TIME", help="What it was then.")],
+    words: Annotated[str, typer.Argument(help="How you know.")],
+    jumped_after: Annotated[int, typer.Option(help="It jumped after this line of it.")] = -1,
+    put_right: Annotated[bool, typer.Option(help="It was put right then.")] = False,
+    by: Annotated[str | None, typer.Option(help="Your initials.")] = None,
+) -> None:
+    """Record that a device's clock was wrong; its times are read by that from then on."""
+    from hardstand.flows.clock_errors import Seen, observe
+    from hardstand.views.output import tell
+
+    here = session(context)
+    seen = Seen(device=device, showed=showed, true=true, jumped_after=jumped_after,
+                put_right=put_right, words=words)  # fmt: skip
+    tell(observe(here.pen(here.who(by)), seen))
 
 
 @app.command("rebuild")

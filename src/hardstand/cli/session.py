@@ -23,6 +23,7 @@ class Session:
 
     record: str | None
     plain: bool
+    passphrase_fd: int | None = None
 
     @property
     def path(self) -> Path:
@@ -55,11 +56,21 @@ class Session:
         return DemoClock(newest) if reading.record().demo and newest else MachineClock()
 
     def pen(self, by: By) -> Pen:
-        """Who writes where."""
+        """Who writes where, and with which keys they sign."""
+        from hardstand.domain.clocks import is_trusted
         from hardstand.flows.recording import Pen
+        from hardstand.system.keyring import Keyring
+        from hardstand.system.passphrases import Passphrases
 
-        clock = self.clock(self.reading())
-        return Pen(journal=self.journal(), clock=clock, author=by.doer)
+        reading = self.reading()
+        clock, record, newest = self.clock(reading), reading.record(), reading.newest()
+        return Pen(
+            journal=self.journal(),
+            clock=clock,
+            author=by.doer,
+            signer=Keyring(demo=record.demo, passphrases=Passphrases(self.passphrase_fd)),
+            trusted=is_trusted(clock.now(), newest, record.settings.clock_grace_s),
+        )
 
     def prompter(self) -> Prompter:
         """The way to ask the person here."""
@@ -78,7 +89,9 @@ class Session:
 def session(context: typer.Context) -> Session:
     """The session of a command, from the options before the verb."""
     given = context.find_root().obj
-    return Session(record=given["record"], plain=given["plain"])
+    return Session(
+        record=given["record"], plain=given["plain"], passphrase_fd=given["passphrase_fd"]
+    )
 
 
 def instant(text: str | None) -> Instant | None:

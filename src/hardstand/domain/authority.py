@@ -87,7 +87,7 @@ ANYWHERE: frozenset[Deed] = frozenset({
 })  # fmt: skip
 """Deeds for which it does not matter which fit the aircraft carries."""
 
-UNDER_SUPERVISION: frozenset[Deed] = frozenset({"answer", "act", "retest"})
+UNDER_SUPERVISION: frozenset[Deed] = frozenset({"answer", "act", "retest", "prove"})
 """Deeds that a trainee does beside a supervisor, who signs for them."""
 
 _OFFICE: frozenset[Deed] = frozenset({"load_fleet", "register", "clock", "mark", "raise",
@@ -297,6 +297,12 @@ def _clear_own(person: str, item: OpenEntry, case: Case) -> Barred | None:
             rule=f"this operator does not let a doer inspect their own work on a "
             f"{WORDS[item.symbol]}",
             who_could=who_could("clear", case, item, but=(person,)),
+        )
+    if not item.ordered_by or item.ordered_by == person:
+        return Barred(
+            rule="a doer looks at their own work only by the order of a chief, for unforeseen need",
+            who_could=f"{who_could('order_again', case, item, but=(person,))} orders it, by "
+            "`hardstand defect rule --again-by-doer`",
         )
     wait = 60 * case.settings.second_look_min
     if item.work is not None and seconds_between(item.work.at, case.at) < wait:

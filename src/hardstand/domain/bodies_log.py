@@ -115,7 +115,7 @@ class DefectCleared:
     """An inspector who did not do, teach or supervise the work cleared the entry.
 
     `look_after` counts the flights for which a fault that could not be duplicated is watched.
-    `again_by_doer` is the reason of a re-inspection by the doer, ordered by `ordered_by`; it is
+    `again_by_doer` is the reason of a re-inspection by the doer, which a chief has ordered; it is
     weaker than another pair of eyes.
     """
 
@@ -124,7 +124,6 @@ class DefectCleared:
     outcome: Outcome = "rectified"
     look_after: int = 0
     again_by_doer: str = ""
-    ordered_by: str = ""
     by: By
     seen: tuple[str, ...]
 
@@ -231,17 +230,24 @@ class DefectProlonged:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DefectRuled:
-    """A lead looked at the entry and said what is to become of it."""
+    """A lead looked at the entry and said what is to become of it.
+
+    With `again_by_doer` a chief orders that the doer inspects their own work.
+    """
 
     number: str
     text: str
+    again_by_doer: bool = False
     by: By
     seen: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DefectRetested:
-    """A step that proves the repair was done again, and what it read against what it must read."""
+    """A step that proves the repair was done again, and what it read against what it must read.
+
+    `proved` are what the step proves, where its answer is OK.
+    """
 
     number: str
     step: str
@@ -253,6 +259,7 @@ class DefectRetested:
     high: str = ""
     revision: str = ""
     words: str = ""
+    proved: tuple[str, ...] = ()
     by: By
     seen: tuple[str, ...]
 

@@ -77,7 +77,8 @@ def _prolonged(state: OpenEntry, entry: Entry, body: b.DefectProlonged, _: Act) 
 
 
 def _ruled(state: OpenEntry, _: Entry, body: b.DefectRuled, act: Act) -> OpenEntry:
-    return replace(state, ruled=f"{act.by}: {body.text}")
+    ordered = act.by if body.again_by_doer else state.ordered_by
+    return replace(state, ruled=f"{act.by}: {body.text}", ordered_by=ordered)
 
 
 def _acted(state: OpenEntry, entry: Entry, body: b.ActionRecorded, act: Act) -> OpenEntry:
@@ -88,7 +89,7 @@ def _acted(state: OpenEntry, entry: Entry, body: b.ActionRecorded, act: Act) -> 
     )  # fmt: skip
     hands = dict.fromkeys((*state.doers, entry.author, body.by.doer, *body.by.with_))
     taught = dict.fromkeys((*state.taught, *body.taught_by))
-    return replace(state, work=work, doers=tuple(hands), taught=tuple(taught))
+    return replace(state, work=work, doers=tuple(hands), taught=tuple(taught), ordered_by="")
 
 
 def _retested(state: OpenEntry, _: Entry, body: b.DefectRetested, act: Act) -> OpenEntry:
@@ -187,4 +188,4 @@ def _outcome(body: b.DefectCleared) -> str:
             "temporary": "cleared as a temporary repair"}.get(body.outcome, "cleared")  # fmt: skip
     if not body.again_by_doer:
         return told
-    return f"{told} by the doer, WEAKER ({body.again_by_doer}; ordered by {body.ordered_by})"
+    return f"{told} by the doer, WEAKER ({body.again_by_doer})"

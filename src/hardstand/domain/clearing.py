@@ -19,15 +19,14 @@ class Looked:
     """How an inspector clears: in which words, and what the entry is cleared as.
 
     `outcome` is empty to take the work's own. `placard_off` says that the deferral's placard was
-    seen taken off. `again_by_doer` is the reason why the doer looks at their own work, ordered by
-    `ordered_by`. `successor` is the symbol of the entry that follows a temporary repair.
+    seen taken off. `again_by_doer` is the reason why the doer looks at their own work, which a
+    chief has ordered. `successor` is the symbol of the entry that follows a temporary repair.
     """
 
     text: str
     outcome: Outcome | Literal[""] = ""
     placard_off: bool = False
     again_by_doer: str = ""
-    ordered_by: str = ""
     successor: Symbol | Literal[""] = ""
 
 
@@ -48,12 +47,6 @@ def clear(
     item = act_on(facts, number, "clear_own" if how.again_by_doer else "clear", by, case)
     if isinstance(item, Refused):
         return item
-    if how.again_by_doer and (not how.ordered_by or how.ordered_by == by.doer):
-        return Refused(
-            what=f"{number} stays as it is",
-            rule="a doer looks at their own work only by the order of a chief, who signs it",
-            who_could="a chief orders it, by --ordered-by",
-        )
     placard = facts.line(placard_of(number))
     if placard is not None and not how.placard_off:
         return Refused(
@@ -65,7 +58,7 @@ def clear(
     watch = case.settings.look_after_flights if outcome == "could_not_duplicate" else 0
     cleared = b.DefectCleared(
         number=number, text=how.text, outcome=outcome, look_after=watch,
-        again_by_doer=how.again_by_doer, ordered_by=how.ordered_by, by=by, seen=item.seen,
+        again_by_doer=how.again_by_doer, by=by, seen=item.seen,
     )  # fmt: skip
     off = () if placard is None else (_placard_off(placard, by),)
     if outcome != "temporary":

@@ -24,7 +24,7 @@ class Entry:
 
     `tick` is one more than the highest known when it was written, so that cause precedes effect
     whatever the clocks say. `prev` and `digest` are SHA-256, 32 bytes; the first line's `prev` is
-    32 zero bytes. `signature` stays empty until signing exists.
+    32 zero bytes. `signature` is a person's, where the line attests something.
     """
 
     device: str
@@ -56,13 +56,14 @@ class Entry:
 
 ATTESTING = frozenset({
     "walk.closed", "defect.lowered", "defect.limited", "defect.deferred", "defect.prolonged",
-    "defect.action", "defect.cleared", "defect.rejected", "defect.settled", "flight.accepted",
-    "fit.adopted", "checklist.adopted", "checklist.withdrawn", "fleet.loaded", "settings.adopted",
-    "person.enrolled", "person.role", "person.ended",
+    "defect.action", "defect.cleared", "defect.rejected", "defect.settled", "defect.same_as",
+    "defect.ruled", "defect.voided", "flight.accepted", "fit.adopted", "checklist.adopted",
+    "checklist.withdrawn", "fleet.loaded", "settings.adopted", "person.enrolled", "person.role",
+    "person.ended", "person.keyed", "person.witnessed", "person.disowned", "clock.observed",
 })  # fmt: skip
-"""Kinds a person will sign once signing exists; the one table."""
+"""Kinds by which a person attests something; the one table. See attesting.attests for when."""
 
-NOT_BEARING = frozenset({"step.answered", "step.undone", "log.read"})
+NOT_BEARING = frozenset({"step.answered", "step.undone", "log.read", "attempt.refused"})
 """Kinds of an airframe that never change its status by themselves."""
 
 

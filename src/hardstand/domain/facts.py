@@ -116,7 +116,8 @@ class OpenEntry:
     deferral counts. `heads` are digests of the item's last acts that no later act had seen,
     `notes` those of words that never stand against an act. `doers` did or recorded work on it,
     `taught` taught them. `untested` is what the dash still waits for. `voiders` said it was
-    entered in error and wait for a second person. `closed` says how it was closed, if it was.
+    entered in error and wait for a second person. `ordered_by` is the chief who had the doer
+    look at their own work again. `closed` says how it was closed, if it was.
     """
 
     number: str
@@ -149,6 +150,7 @@ class OpenEntry:
     deferral: Deferral | None = None
     limits: Limits | None = None
     ruled: str = ""
+    ordered_by: str = ""
     disputes: tuple[Dispute, ...] = ()
     voiders: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()

@@ -83,6 +83,20 @@ def taken_up(item: OpenEntry) -> Life:
     return Life(now=node, heads=item.heads, nodes=None, acts=list(item.acts), notes=item.notes)
 
 
+def as_at(life: Life, at: Instant) -> OpenEntry | None:
+    """The entry as it read at an instant by the acts made until then; None before it was raised.
+
+    Raises:
+        NeedsThePast: an act was made since, and the reading before it is not kept.
+    """
+    if life.nodes is None:
+        if life.acts[-1].at > at:
+            raise NeedsThePast
+        return life.now.state
+    until = [node for node in life.nodes.values() if node.act.at <= at]
+    return until[-1].state if until else None
+
+
 def go_on(life: Life, entry: Entry, body: Any, at: Instant, court: Court) -> None:
     """Take one act of the log into a life.
 
@@ -178,6 +192,8 @@ def deed_of(body: object, state: OpenEntry, author: str) -> Deed | None:
     """What authority an act needs; None where anybody may and a careful reading takes it."""
     if isinstance(body, b.DefectCleared):
         return "clear_own" if body.again_by_doer and author in state.doers else "clear"
+    if isinstance(body, b.DefectRuled) and body.again_by_doer:
+        return "order_again"
     if isinstance(body, b.DefectVoided):
         own = author == state.found_by and state.symbol not in {"X", "(X)"}
         return "confirm_void" if body.confirmed or not own else "void"

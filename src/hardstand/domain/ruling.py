@@ -25,16 +25,29 @@ class Tested:
     high: str = ""
     revision: str = ""
     words: str = ""
+    proved: tuple[str, ...] = ()
 
 
 def rule(
-    facts: AirframeFacts, number: str, text: str, by: By, case: Case = NOBODY_ENROLLED
+    facts: AirframeFacts,
+    number: str,
+    text: str,
+    by: By,
+    case: Case = NOBODY_ENROLLED,
+    *,
+    again_by_doer: bool = False,
 ) -> tuple[b.Body, ...] | Refused:
-    """A lead's word on what is to become of an entry; it changes no symbol."""
-    item = act_on(facts, number, "rule", by, case)
+    """A lead's word on what is to become of an entry; it changes no symbol.
+
+    With `again_by_doer` a chief's order that the doer, alone for an unforeseen reason, looks at
+    their own work again.
+    """
+    item = act_on(facts, number, "order_again" if again_by_doer else "rule", by, case)
     if isinstance(item, Refused):
         return item
-    return (b.DefectRuled(number=number, text=text, by=by, seen=item.seen),)
+    return (
+        b.DefectRuled(number=number, text=text, again_by_doer=again_by_doer, by=by, seen=item.seen),
+    )
 
 
 def retest(
@@ -48,7 +61,8 @@ def retest(
         b.DefectRetested(
             number=number, step=tested.step, title=tested.title, answer=tested.answer,
             value=tested.value, unit=tested.unit, low=tested.low, high=tested.high,
-            revision=tested.revision, words=tested.words, by=by, seen=item.seen,
+            revision=tested.revision, words=tested.words, proved=tested.proved, by=by,
+            seen=item.seen,
         ),
     )  # fmt: skip
 

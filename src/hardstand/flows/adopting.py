@@ -11,14 +11,17 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from hardstand.domain.authority import may
 from hardstand.domain.bodies import Adopted, RecordMade
 from hardstand.domain.checklist import Checklist, Fit
 from hardstand.domain.codec import decode
 from hardstand.domain.entry import Entry
 from hardstand.domain.fleet import Fleet
 from hardstand.domain.plain import canonical, from_plain, to_plain
+from hardstand.domain.record import ADOPTING
 from hardstand.errors import NotThere, Refusal
-from hardstand.flows.recording import Pen, write
+from hardstand.flows.recording import Pen, note_attempt, write
+from hardstand.flows.signing import case_of, told, with_key
 from hardstand.ports import Journal
 
 
@@ -70,11 +73,36 @@ def adopt(pen: Pen, papers: Sequence[Paper]) -> tuple[Entry, ...]:
     bodies = [(paper.kind, _body(paper)) for paper in papers]
     for kind, body in bodies:
         _refuse_silent_change(pen.journal, kind, body)
+    pen = _signing(pen, bodies)
     entries: list[Entry] = []
     with pen.journal.write() as writing:
         for kind, body in bodies:
             entries += write(pen, writing, (body,), adopted=kind)
     return tuple(entries)
+
+
+def _signing(pen: Pen, bodies: Sequence[tuple[str, Adopted]]) -> Pen:
+    """The pen that signs these papers, if its author may put each in force.
+
+    Raises:
+        Refusal: one of them is not theirs to put in force.
+    """
+    record = pen.journal.record()
+    if record.founded is None:
+        return pen
+    case = case_of(pen, record)
+    for kind, body in bodies:
+        barred = may(ADOPTING[kind], pen.author, case)
+        if barred is not None:
+            note_attempt(pen, ADOPTING[kind], rule=barred.rule)
+            raise Refusal(
+                f"{kind.split('.')[0]} {body.id} was not put in force.",
+                rule=barred.rule,
+                who_could=barred.who_could,
+                safe="Nothing was changed; the attempt is in the record.",
+            )
+    says = [line for kind, body in bodies for line in told((body,), kind)]
+    return with_key(pen, record, tuple(dict.fromkeys(says)))
 
 
 def _body(paper: Paper) -> Adopted:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from hardstand.domain import bodies as b
 from hardstand.domain.codec import decode
@@ -15,10 +15,14 @@ from hardstand.ports import Journal
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Told:
-    """One line of the record with what it says."""
+    """One line of the record with what it says.
+
+    `unseen_by` names the inspector who cleared an entry without having seen these words on it.
+    """
 
     entry: Entry
     body: b.Body | b.Unknown
+    unseen_by: str = ""
 
 
 def history(journal: Journal, what: str) -> tuple[Told, ...]:
@@ -34,7 +38,23 @@ def history(journal: Journal, what: str) -> tuple[Told, ...]:
             f"The record holds no line about {what!r}.",
             hint="Name a tail, an entry number such as 107-A01, or initials.",
         )
-    return found
+    return _with_unseen(found)
+
+
+def _with_unseen(lines: tuple[Told, ...]) -> tuple[Told, ...]:
+    """The lines, with words marked that whoever cleared the entry had not seen (C-13)."""
+    cleared = [(t.entry.author, t.body) for t in lines if isinstance(t.body, b.DefectCleared)]
+
+    def unseen(told: Told) -> str:
+        body = told.body
+        if not isinstance(body, b.DefectNoted):
+            return ""
+        digest = told.entry.digest.hex()
+        return next(
+            (by for by, x in cleared if x.number == body.number and digest not in x.seen), ""
+        )
+
+    return tuple(replace(t, unseen_by=unseen(t)) for t in lines)
 
 
 def _of_airframe(journal: Journal, tail: str) -> Iterator[Told]:

@@ -2,23 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from hardstand.domain import bodies as b
-from hardstand.domain import clearing, defects
+from hardstand.domain import clearing, defects, ruling
+from hardstand.domain.authority import Case, may
 from hardstand.domain.bodies import By
+from hardstand.domain.bodies_log import Outcome
 from hardstand.domain.checklist import Fit, Symbol
-from hardstand.domain.defects import Refused, Report
+from hardstand.domain.defects import Done, Refused, Report
 from hardstand.domain.facts import AirframeFacts
 from hardstand.domain.ids import find_tail
 from hardstand.domain.symbols import WORDS
-from hardstand.domain.verdict import fit_of
+from hardstand.domain.verdict import effective, fit_of
 from hardstand.domain.words import is_storable, too_long
 from hardstand.errors import NotThere, Refusal, Usage
 from hardstand.flows.adopting import lists
 from hardstand.flows.recording import Pen, record
+from hardstand.flows.signing import case_of, case_on
 
+OUTCOMES: tuple[Outcome, ...] = ("rectified", "could_not_duplicate", "temporary")
 NOTICED = ("ground", "taxi", "take-off", "climb", "cruise", "landing", "look")
 
 
@@ -47,12 +51,22 @@ def raise_defect(pen: Pen, typed: str, told: Told, *, by: By, split: bool = Fals
         NotThere: no such tail.
     """
     tail = the_tail(pen, typed)
-    _refuse_text(told.words)
+    refuse_text(told.words)
     facts = pen.journal.facts(tail)
     parts = [p.strip() for p in told.words.split(";") if p.strip()] if split else [told.words]
     report = _report(pen, facts, told)
 
-    def decision(now: AirframeFacts) -> Sequence[b.Body]:
+    known = pen.journal.record()
+
+    def decision(now: AirframeFacts) -> Sequence[b.Body] | Refused:
+        barred = may("raise", by.doer, case_of(pen, known, now))
+        if barred is not None:
+            return Refused(
+                what=f"Nothing was raised on {tail}",
+                rule=barred.rule,
+                who_could=barred.who_could,
+                deed="raise",
+            )
         return tuple(
             defects.raised(now, _with_text(report, text, told.words), device=pen.device, by=by,
                            after=n)
@@ -65,7 +79,16 @@ def raise_defect(pen: Pen, typed: str, told: Told, *, by: By, split: bool = Fals
     offer = ""
     if not split and ";" in told.words:
         offer = "\nMore than one fault? `--split` writes one entry for each part between ;"
+    offer += "".join(_likely(now, n, known.settings.likely_same_hours) for n in numbers)
     return f"{', '.join(numbers)} raised on {tail}: {told.symbol} {WORDS[told.symbol]}.{offer}"
+
+
+def _likely(facts: AirframeFacts, number: str, hours: int) -> str:
+    """The offer to join a new entry to another that is likely the same; never done by itself."""
+    same = ruling.likely_same(facts, number, hours)
+    if not same:
+        return ""
+    return f"\nLikely the same as {', '.join(same)}: `hardstand defect same-as {number} {same[0]}`"
 
 
 def _with_text(report: Report, text: str, whole: str) -> Report:
@@ -139,7 +162,12 @@ def the_symbol(text: str) -> Symbol:
     return known[text.upper()]
 
 
-def _refuse_text(text: str) -> None:
+def refuse_text(text: str) -> None:
+    """Stop words that cannot be kept.
+
+    Raises:
+        Usage: there are none, or too many, or they are no text.
+    """
     if not text.strip() or not is_storable(text):
         raise Usage("A defect needs words.", hint='Such as: "no sidetone on either transmitter"')
     long = too_long(text)
@@ -147,53 +175,143 @@ def _refuse_text(text: str) -> None:
         raise Usage(long)
 
 
-def act(pen: Pen, number: str, deed: str, words: tuple[str, ...], *, by: By) -> str:
-    """One act on an entry; what was written, in words.
+Decide = Callable[[AirframeFacts, Case], Sequence[b.Body] | Refused]
+
+
+def on_entry(pen: Pen, number: str, decide: Decide, done: str) -> str:
+    """Decide on one open entry and write it; what was done, and what the entry reads now.
 
     Raises:
         Refusal: by rule or authority, with who could.
         NotThere: no open entry has that number.
     """
     number = number.strip().upper()
-    for text in words[-1:]:
-        _refuse_text(text)
     tail = tail_of(pen, number)
+    known = pen.journal.record()
 
     def decision(facts: AirframeFacts) -> Sequence[b.Body] | Refused:
-        return _decided(facts, number, deed, words, by)
+        return decide(facts, case_on(pen, known, facts, number))
 
     record(pen, tail, decision)
     still = pen.journal.facts(tail).entry(number)
-    return f"{number} on {tail}: {_DONE[deed]}" + (
-        f"; it reads {still.symbol} {WORDS[still.symbol]}." if still else "; it is closed."
-    )
+    signed = "" if known.founded is not None else " (not signed: nobody is enrolled)"
+    if still is None:
+        return f"{number} on {tail}: {done}{signed}; it is closed."
+    reads = effective(still, pen.clock.now(), trusted=pen.trusted)
+    return f"{number} on {tail}: {done}; it reads {reads} {WORDS[reads]}."
+
+
+def act(pen: Pen, number: str, deed: str, words: tuple[str, ...], *, by: By) -> str:
+    """One act on an entry that takes nothing but words; what was written, in words.
+
+    Raises:
+        Refusal: by rule or authority, with who could.
+        NotThere: no open entry has that number.
+    """
+    for text in words[-1:]:
+        refuse_text(text)
+    name = number.strip().upper()
+
+    def decide(facts: AirframeFacts, case: Case) -> Sequence[b.Body] | Refused:
+        return _decided(facts, name, deed, words, by, case)
+
+    return on_entry(pen, name, decide, _DONE[deed])
 
 
 _DONE = {
-    "symbol": "symbol raised", "action": "action recorded, not cleared", "prove": "tested good",
-    "same-as": "joined", "void": "entered in error", "clear": "cleared (not signed)",
-    "reject": "rejected, open again",
+    "symbol": "symbol set", "action": "action recorded, not cleared", "prove": "tested good",
+    "same-as": "joined", "void": "entered in error", "clear": "cleared",
+    "reject": "rejected, open again", "rule": "ruled",
 }  # fmt: skip
 
 
 def _decided(
-    facts: AirframeFacts, number: str, deed: str, words: tuple[str, ...], by: By
+    facts: AirframeFacts, number: str, deed: str, words: tuple[str, ...], by: By, case: Case
 ) -> Sequence[b.Body] | Refused:
     match deed:
         case "symbol":
-            return defects.set_symbol(facts, number, the_symbol(words[0]), words[1], by)
+            return defects.set_symbol(facts, number, the_symbol(words[0]), words[1], by, case)
         case "action":
-            return defects.record_action(facts, number, words[0], by)
+            return defects.record_action(facts, number, words[0], by, case)
         case "prove":
-            return defects.prove(facts, number, _names(words[0]), words[1], by)
+            return defects.prove(facts, number, _names(words[0]), words[1], by, case)
         case "same-as":
-            return defects.same_as(facts, number, words[0].strip().upper(), by)
+            return defects.same_as(facts, number, words[0].strip().upper(), by, case)
         case "void":
-            return defects.void(facts, number, words[0], by)
+            return defects.void(facts, number, words[0], by, case)
+        case "rule":
+            return ruling.rule(facts, number, words[0], by, case)
         case "clear":
-            return clearing.clear(facts, number, words[0], by)
+            return clearing.clear(facts, number, words[0], by, case)
         case _:
-            return defects.reject(facts, number, words[0], by)
+            return defects.reject(facts, number, words[0], by, case)
+
+
+def acted(pen: Pen, number: str, done: Done, *, by: By) -> str:
+    """Record what was done about an entry, with units in and out; what was written, in words."""
+    refuse_text(done.text)
+    name = number.strip().upper()
+    return on_entry(
+        pen, name, lambda facts, case: defects.record_action(facts, name, done, by, case),
+        _DONE["action"],
+    )  # fmt: skip
+
+
+def ordered(pen: Pen, number: str, words: str, *, by: By) -> str:
+    """A chief's order that the doer looks at their own work again; what was written, in words."""
+    refuse_text(words)
+    name = number.strip().upper()
+    return on_entry(
+        pen,
+        name,
+        lambda facts, case: ruling.rule(facts, name, words, by, case, again_by_doer=True),
+        "a second look by the doer is ordered",
+    )
+
+
+def settled(pen: Pen, number: str, words: str, *, stands: str = "", by: By) -> str:
+    """Settle acts that disagree; `stands` names the line that stands, such as `C-12`.
+
+    Raises:
+        Refusal: by rule or authority, with who could.
+        NotThere: no open entry has that number, or no line that name.
+    """
+    refuse_text(words)
+    name = number.strip().upper()
+    digest = ""
+    if stands:
+        entries = pen.journal.entries(airframe=tail_of(pen, name))
+        line = next((e for e in entries if e.ref == stands.strip().upper()), None)
+        if line is None:
+            raise NotThere(f"No line {stands} is about {name}.", safe="Nothing was written.")
+        digest = line.digest.hex()
+    return on_entry(
+        pen, name, lambda facts, case: ruling.settle(facts, name, digest, words, by, case),
+        "settled",
+    )  # fmt: skip
+
+
+def done(
+    words: str,
+    outcome: str = "rectified",
+    *,
+    units_out: str = "",
+    units_in: str = "",
+    ref: str = "",
+    taught_by: str = "",
+) -> Done:
+    """Work as typed: units between commas, initials between commas.
+
+    Raises:
+        Usage: the outcome is none.
+    """
+    known = next((o for o in OUTCOMES if o == outcome), None)
+    if known is None:
+        raise Usage(f"{outcome!r} is no outcome.", hint=f"One of {', '.join(OUTCOMES)}.")
+    return Done(
+        text=words, outcome=known, units_out=_names(units_out), units_in=_names(units_in),
+        reference=ref, taught_by=tuple(name.upper() for name in _names(taught_by)),
+    )  # fmt: skip
 
 
 def tail_of(pen: Pen, number: str) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Protocol
 
+from hardstand.domain.clocks import is_trusted
 from hardstand.domain.facts import AirframeFacts, Line, OpenEntry, OpenWalk, RecordFacts
 from hardstand.domain.ids import find_tail
 from hardstand.domain.quantity import Instant
@@ -62,8 +63,9 @@ def board(reading: Reading, now: Instant, tail: str = "") -> Board:
     record = reading.record()
     found = (the_airframe(reading, record, tail),) if tail else reading.all_facts()
     newest = reading.newest()
-    verdicts = tuple(verdict(f, now, record, _last(reading, f)) for f in found)
-    behind = newest if newest is not None and now < newest else None
+    trusted = newest is None or is_trusted(now, newest, record.settings.clock_grace_s)
+    behind = None if trusted else newest
+    verdicts = tuple(verdict(f, now, record, _last(reading, f), trusted=trusted) for f in found)
     return Board(as_of=now, record=record, verdicts=verdicts, clock_behind=behind)
 
 

@@ -1,28 +1,36 @@
-"""The one way into the record: facts → decide → seal → append, in one transaction."""
+"""The one way into the record: facts → decide → sign → seal → append, in one transaction."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from hardstand.domain.bodies import Body
+from hardstand.domain.attesting import message
+from hardstand.domain.bodies import AttemptRefused, Body, By
 from hardstand.domain.chain import Head, seal
 from hardstand.domain.codec import encode, kind_of
 from hardstand.domain.defects import Refused
 from hardstand.domain.entry import Entry
 from hardstand.domain.facts import AirframeFacts
 from hardstand.domain.quantity import Instant
-from hardstand.errors import Refusal
-from hardstand.ports import Clock, Journal, Writing
+from hardstand.errors import Refusal, WrongPassphrase
+from hardstand.flows.signing import deed_of, refuse_unentitled, signs, unlocked
+from hardstand.ports import Clock, Journal, Key, Signer, Writing
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pen:
-    """Who writes where: record, clock, the person who answers for it, the device."""
+    """Who writes where: record, clock, the person who answers for it, their keys.
+
+    `key` is unlocked for one act. `trusted` is False when the clock cannot be trusted.
+    """
 
     journal: Journal
     clock: Clock
     author: str
+    signer: Signer | None = None
+    key: Key | None = None
+    trusted: bool = True
 
     @property
     def device(self) -> str:
@@ -30,24 +38,76 @@ class Pen:
         return self.journal.device
 
 
-def record(
-    pen: Pen,
-    tail: str,
-    decide: Callable[[AirframeFacts], Sequence[Body] | Refused],
-    *,
-    walk: str | None = None,
-) -> tuple[Entry, ...]:
+Decide = Callable[[AirframeFacts], Sequence[Body] | Refused]
+
+
+def record(pen: Pen, tail: str, decide: Decide, *, walk: str | None = None) -> tuple[Entry, ...]:
     """Decide on the facts of one airframe and write what comes out, durably.
 
+    What attests something is signed first, outside the write, and written only if the decision
+    still comes out the same: nobody signs what they have not seen.
+
     Raises:
-        Refusal: the decision was a refusal; nothing was written.
+        Refusal: the decision was a refusal, or what was to be signed changed meanwhile; nothing
+            was written but, once people are enrolled, the attempt.
+        WrongPassphrase: nothing was signed; the attempt is in the record.
         NotThere: no such airframe.
     """
-    with pen.journal.write() as writing:
-        bodies = decide(writing.facts(tail))
+    shown: tuple[Body, ...] | None = None
+    while True:
+        with pen.journal.write() as writing:
+            bodies = decide(writing.facts(tail))
+            if not isinstance(bodies, Refused):
+                ready = pen.key is not None or not _to_sign(writing, bodies)
+                if shown is not None and tuple(bodies) != shown:
+                    raise _changed(tail)
+                if ready:
+                    return write(pen, writing, bodies, tail=tail, walk=walk)
         if isinstance(bodies, Refused):
-            raise refusal(bodies)
-        return write(pen, writing, bodies, tail=tail, walk=walk)
+            raise refused_attempt(pen, tail, bodies)
+        shown = tuple(bodies)
+        pen = _signing(pen, tail, shown)
+
+
+def _to_sign(writing: Writing, bodies: Sequence[Body]) -> bool:
+    return bool(signs(bodies)) and writing.record().founded is not None
+
+
+def _signing(pen: Pen, tail: str, bodies: Sequence[Body]) -> Pen:
+    """The pen of whoever signs, their passphrase asked for."""
+    try:
+        return unlocked(pen, pen.journal.record(), bodies)
+    except WrongPassphrase as wrong:
+        note_attempt(pen, "sign", rule=wrong.what, tail=tail)
+        raise
+
+
+def refused_attempt(pen: Pen, tail: str, refused: Refused) -> Refusal:
+    """The error of a refused decision; where people are enrolled the attempt is kept."""
+    error = refusal(refused)
+    if not refused.deed or pen.journal.record().founded is None:
+        return error
+    note_attempt(pen, refused.deed, number=refused.number, rule=refused.rule, tail=tail)
+    error.safe = "Nothing was changed; the attempt is in the record."
+    return error
+
+
+def note_attempt(
+    pen: Pen, deed: str, *, rule: str, number: str = "", tail: str | None = None
+) -> None:
+    """Keep in the record that somebody tried what the rules refuse."""
+    attempt = AttemptRefused(deed=deed, number=number, rule=rule, by=By(doer=pen.author))
+    with pen.journal.write() as writing:
+        write(pen, writing, (attempt,), tail=tail)
+
+
+def _changed(tail: str) -> Refusal:
+    return Refusal(
+        f"Something was added to {tail} while you were signing.",
+        rule="nobody signs what they have not seen",
+        safe="Nothing was written.",
+        hint="Look again and sign again.",
+    )
 
 
 def write(
@@ -59,12 +119,25 @@ def write(
     walk: str | None = None,
     adopted: str = "",
 ) -> tuple[Entry, ...]:
-    """Seal bodies onto the device's chain inside an open write, and append them."""
+    """Seal bodies onto the device's chain inside an open write, and append them.
+
+    Raises:
+        Refusal: one of them attests something and no key was unlocked for it; or a walk is begun,
+            gone on with or finished by somebody who may not.
+    """
+    for body in bodies:
+        if tail and deed_of(body) is not None:
+            refuse_unentitled(pen, writing.record(), writing.facts(tail), body)
     at, tick, head = pen.clock.now(), writing.tick(), writing.head(pen.device)
+    attesting = signs(bodies, adopted)
+    if attesting and pen.key is None and writing.record().founded is not None:
+        raise Refusal("This is signed, and nobody has.", safe="Nothing was written.")
     entries = []
     for body in bodies:
         tick += 1
         entry = _sealed(pen, body, head, tick, at, (tail, walk, adopted))
+        if pen.key is not None and body in attesting:
+            entry = replace(entry, signature=pen.key.sign(message(entry.digest)))
         head = Head(entry.seq, entry.digest, tick)
         entries.append(entry)
     writing.append(entries)

@@ -14,8 +14,9 @@ from hardstand.domain.ids import is_device
 from hardstand.domain.plain import canonical
 from hardstand.errors import Damaged, Usage
 from hardstand.flows.adopting import begin_record
+from hardstand.flows.attested import attestations
 from hardstand.flows.recording import Pen
-from hardstand.ports import Clock, Journal
+from hardstand.ports import Clock, Journal, Verifier
 
 MOST_SHOWN = 20
 """Breaks listed before the rest are counted."""
@@ -46,18 +47,20 @@ def make(
     begin_record(Pen(journal=opened(), clock=clock, author=author), demo=demo, program=__version__)
 
 
-def verified(journal: Journal, *, full: bool = False) -> str:
+def verified(journal: Journal, *, full: bool = False, verifier: Verifier | None = None) -> str:
     """The sentence that says the record holds.
 
     Args:
         journal: the record.
         full: read every page and every body too, which takes several times as long.
+        verifier: the check of signatures; without it they are not looked at.
 
     Raises:
         Damaged: it does not; each place is named by device and seq.
     """
     lines = [str(found) for found in verify(journal.lines(), journal.heads())]
     lines += _unreadable(journal) if full and not lines else []
+    lines += attestations(journal, verifier) if verifier and not lines else []
     guards = [f"the guard {name} is missing or changed" for name in journal.guards()]
     pages = list(journal.flaws()) if full else []
     stale = [] if lines or pages else [_stale(name) for name in journal.stale()]

@@ -20,6 +20,13 @@ _WORDS = {
     "defect.symbol": "symbol raised", "defect.action": "action recorded",
     "defect.proved": "tested good", "defect.cleared": "cleared", "defect.rejected": "rejected",
     "defect.same_as": "joined", "defect.voided": "entered in error",
+    "defect.lowered": "symbol lowered", "defect.limited": "circled within limits",
+    "defect.deferred": "deferred", "defect.prolonged": "extended", "defect.ruled": "ruled",
+    "defect.retested": "tested again", "defect.settled": "settled",
+    "attempt.refused": "refused", "person.enrolled": "enrolled", "person.role": "role",
+    "person.ended": "authority ended", "person.keyed": "new key", "person.witnessed": "witnessed",
+    "person.disowned": "said not to be theirs", "clock.observed": "clock compared",
+    "daybook.marked": "daybook mark",
 }  # fmt: skip
 
 
@@ -36,8 +43,16 @@ def line(told: Told, where: tzinfo) -> str:
     what = _WORDS.get(entry.kind, entry.kind)
     late = " LATE" if getattr(getattr(told.body, "by", None), "late", None) else ""
     return visible(
-        f"{date_time(entry.at, where)}  {who}{what}{late}: {_says(told.body)}  [{entry.ref}]"
+        f"{date_time(entry.at, where)}  {who}{what}{late}{_marks(told)}: {_says(told.body)}  "
+        f"[{entry.ref}]"
     )
+
+
+def _marks(told: Told) -> str:
+    """What is said beside a line: who signed it, and who had not seen it."""
+    signed = f", signed {told.entry.author}" if told.entry.signature is not None else ""
+    unseen = f" (not seen by {told.unseen_by}, who cleared)" if told.unseen_by else ""
+    return f"{unseen}{signed}"
 
 
 def _says(body: object) -> str:

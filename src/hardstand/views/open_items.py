@@ -8,6 +8,7 @@ from typing import Any
 
 from hardstand.domain.facts import OpenEntry
 from hardstand.domain.quantity import Instant, date_time, day_time, local_day, zone
+from hardstand.domain.verdict import day_end, runs_out
 from hardstand.domain.words import cell
 from hardstand.flows.queries import OpenList
 from hardstand.views.status import symbol_words
@@ -25,6 +26,7 @@ COLUMNS = {
     "found_by": "initials of the finder",
     "age_days": "local days since it was found",
     "state": "open, ruled, deferred, or action_recorded (done, not cleared)",
+    "runs_out_utc": "when it begins to count as X by itself, UTC; empty if never",
     "unit": "position of the unit concerned, if named",
     "serial": "serial number in that position when it was raised",
 }
@@ -53,7 +55,7 @@ def text(found: OpenList, *, plain: bool) -> str:
         return "\n".join([*banner, head])
     rows = [
         [entry.number, symbol_words(symbol), tail, entry.text, _since(entry, where),
-         str(age(entry.found_at, found.as_of, where)), entry.found_by, _state(entry)]
+         str(age(entry.found_at, found.as_of, where)), entry.found_by, _state(entry, where)]
         for tail, entry, symbol in found.items
     ]  # fmt: skip
     heads = ("entry", "symbol", "tail", "what", "since", "days", "by", "state")
@@ -65,9 +67,12 @@ def _since(entry: OpenEntry, where: tzinfo) -> str:
     return day_time(entry.found_at, where)
 
 
-def _state(entry: OpenEntry) -> str:
+def _state(entry: OpenEntry, where: tzinfo) -> str:
     again = f", {len(entry.again) + 1} times" if entry.again else ""
-    return entry.state.replace("_", " ") + again
+    ends = runs_out(entry)
+    until = f", runs out {day_end(Instant(ends), where)}" if ends else ""
+    fork = ", disagreement" if entry.disputes else ""
+    return entry.state.replace("_", " ") + until + fork + again
 
 
 def age(found: Instant, now: Instant, where: tzinfo) -> int:
@@ -98,7 +103,7 @@ def _plain(tail: str, entry: OpenEntry, symbol: str, now: Instant, where: tzinfo
         "found_by": entry.found_by,
         "age_days": age(entry.found_at, now, where),
         "state": entry.state,
-        "runs_out": None,
+        "runs_out": runs_out(entry) or None,
     }
 
 
@@ -115,7 +120,8 @@ def csv_text(found: OpenList) -> str:
         row = [
             entry.number, tail, symbol, symbol_words(symbol), entry.symbol, entry.text,
             entry.found_at, date_time(entry.found_at, where), entry.found_by,
-            str(age(entry.found_at, found.as_of, where)), entry.state, entry.unit, entry.serial,
+            str(age(entry.found_at, found.as_of, where)), entry.state, runs_out(entry), entry.unit,
+            entry.serial,
         ]  # fmt: skip
         writer.writerow(value if i in {2, 4} else cell(value) for i, value in enumerate(row))
     return out.getvalue().rstrip("\n")

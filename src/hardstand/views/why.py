@@ -5,7 +5,8 @@ from __future__ import annotations
 from datetime import tzinfo
 
 from hardstand.domain.facts import Act, OpenEntry
-from hardstand.domain.quantity import date_time, zone
+from hardstand.domain.quantity import Instant, date_time, zone
+from hardstand.domain.verdict import day_end
 from hardstand.domain.words import visible
 from hardstand.flows.queries import Why
 from hardstand.views.output import prose
@@ -42,10 +43,31 @@ def _entry(tail: str, entry: OpenEntry, where: tzinfo) -> list[str]:
         ("unit", f"{entry.unit} {entry.serial}".strip()),
         ("step", entry.step),
         ("joined to it", ", ".join(entry.joined)),
+        ("follows", entry.successor_of),
+        *_waits(entry, where),
+        *(("disagreement", d.text) for d in entry.disputes),
+        ("said to be an error by", ", ".join(entry.voiders)),
     ]
     head = visible(f"{entry.number} on {tail}: {symbol_words(entry.symbol)}: {entry.text}")
     told = [visible(f"  {name}: {value}") for name, value in facts if value]
     return [head, *told, *(f"  {_act(a, where)}" for a in entry.acts)]
+
+
+def _waits(entry: OpenEntry, where: tzinfo) -> list[tuple[str, str]]:
+    """What an entry was put off by, or may fly within, and until when."""
+    found = []
+    put_off, limits = entry.deferral, entry.limits
+    if put_off is not None:
+        ends = day_end(Instant(put_off.runs_out), where)
+        more = f", extended by {put_off.extended} days" if put_off.extended else ""
+        what = f"item {put_off.item}, category {put_off.category}{more}, by {put_off.by}"
+        found.append(("deferred", f"{what}; runs out {ends}"))
+        found += [("condition met", met) for met in put_off.met]
+    if limits is not None:
+        once = ", one operation" if limits.one_operation else ""
+        ends = day_end(Instant(limits.ends), where)
+        found.append(("limits", f"{limits.text}{once}, by {limits.by}; end {ends}"))
+    return [*found, ("ruled", entry.ruled)]
 
 
 def _act(act: Act, where: tzinfo) -> str:
