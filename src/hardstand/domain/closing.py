@@ -211,10 +211,10 @@ def finish(
     rest = state.next_step()
     if rest is not None:
         return Refused(what=f"step {state.plan.checklist.number(rest.id)} is not answered yet")
-    if facts.lines:
-        named = "; ".join(f"{line.title} recorded {line.value}" for line in facts.lines)
+    if facts.due_home:
+        named = "; ".join(f"{line.title} recorded {line.value}" for line in facts.due_home)
         return Refused(
-            what=f"not FINISHED: {len(facts.lines)} not put back: {named}",
+            what=f"not FINISHED: {len(facts.due_home)} not put back: {named}",
             rule="a walk is finished when everything it moved is home",
             hint="Put it back and answer its line, or end the walk with the lines open.",
         )

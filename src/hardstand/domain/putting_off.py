@@ -12,7 +12,7 @@ from hardstand.domain import bodies as b
 from hardstand.domain.authority import Case
 from hardstand.domain.bodies import By
 from hardstand.domain.checklist import Fit, Permitted
-from hardstand.domain.defects import Refused, act_on
+from hardstand.domain.defects import Refused, act_on, refused_by
 from hardstand.domain.deferral import (
     NotYet,
     conditions,
@@ -54,6 +54,9 @@ def defer(
         by: who defers.
         case: circumstances.
     """
+    item = act_on(facts, number, "defer", by, case)
+    if isinstance(item, Refused):
+        return item
     listed = (fit.permitted or {}) if fit else {}
     permitted = listed.get(asked.item)
     if permitted is None:
@@ -64,9 +67,9 @@ def defer(
             hint=f"Items: {', '.join(listed) or 'none'}. Otherwise mend it, raise it to X, or a "
             "chief circles an X within limits.",
         )
-    item = act_on(facts, number, "defer", by, case, category=permitted.category)
-    if isinstance(item, Refused):
-        return item
+    barred = refused_by(item, "defer", by, case, category=permitted.category)
+    if barred is not None:
+        return barred
     days = days_of(permitted.category, permitted.interval or permitted.condition)
     if isinstance(days, NotYet):
         return Refused(

@@ -60,7 +60,7 @@ def strip(state: WalkState, facts: AirframeFacts, step: Step | None, where: tzin
         at=at,
         last=_last(state, where),
         next=_next(state, step),
-        open_lines=len(facts.lines),
+        open_lines=len(facts.due_home),
         gaps=len(state.gaps()),
         draft=checklist.draft,
     )
@@ -278,13 +278,13 @@ def leave_ask(state: WalkState, facts: AirframeFacts, by: str, where: tzinfo) ->
     )
     blocks = [Block(kind="card", text=f"Walk {state.walk} at {state.airframe} is left {here}.")]
     blocks += [Block(kind="line", text=line_words(line, where)) for line in safe_order(facts)]
-    if facts.lines:
+    if facts.due_home:
         blocks.append(
             Block(
                 kind="note",
                 text=(
                     f"Leave a tag that anyone can read: {state.airframe} — radio check not "
-                    f"finished, {len(facts.lines)} not put back, ask {by}."
+                    f"finished, {len(facts.due_home)} not put back, ask {by}."
                 ),
             )
         )
@@ -300,7 +300,7 @@ def leave_ask(state: WalkState, facts: AirframeFacts, by: str, where: tzinfo) ->
 def safe_order(facts: AirframeFacts) -> list[Line]:
     """Open lines in the order to make safe: energy, what can fall or be opened, then the rest."""
     order = ("energy", "placed", "disconnected", "removed", "access", "tag", "proof", "count")
-    return sorted(facts.lines, key=lambda line: (order.index(line.kind), line.since))
+    return sorted(facts.due_home, key=lambda line: (order.index(line.kind), line.since))
 
 
 def make_safe(facts: AirframeFacts) -> str:

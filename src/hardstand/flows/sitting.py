@@ -132,7 +132,7 @@ def take_break(walking: Walking) -> None:
 def end_walk(walking: Walking, outcome: b.Outcome, *, words: str = "") -> None:
     """End a walk that is not finished, after the end of the tail was typed."""
     short = walking.facts.short
-    lines = len(walking.facts.lines)
+    lines = len(walking.facts.due_home)
     told = f"{lines} not put back stay with the aircraft. " if lines else ""
     typed = walking.ask(q.words_ask(f"{told}Type {short} to end this walk; Enter = not now:"))
     if typed.strip() != short:

@@ -210,7 +210,7 @@ def _record_answer(walking: Walking, step: Step, reply: Reply) -> bool:
             return True
         describe(walking, number, step.on_fault.symptoms)
         _set_now(walking, step)
-        if step.kind == "gate" and walking.facts.lines:
+        if step.kind == "gate" and walking.facts.due_home:
             walking.say(q.make_safe(walking.facts))
     elif number:
         walking.say(f"Recorded. {number} is open; it waits for a test.")
@@ -269,7 +269,7 @@ def _finish(walking: Walking) -> None:
     told = [
         Block(
             kind="do",
-            text=f"Every step is answered; {rest} not OK. {len(facts.lines)} not put back.",
+            text=f"Every step is answered; {rest} not OK. {len(facts.due_home)} not put back.",
         )
     ]
     if isinstance(refused, Refused):
