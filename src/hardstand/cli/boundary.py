@@ -8,7 +8,14 @@ from collections.abc import Callable
 from types import FrameType
 from typing import NoReturn
 
-from hardstand.errors import HardstandError, Interrupted
+from hardstand.errors import Busy, HardstandError, Interrupted
+
+NO_MEMORY = Busy(
+    "This machine has no memory left for the command.",
+    safe="Everything acknowledged before is in the record, and the record is whole.",
+    hint="Close other programs, then try again.",
+)
+"""Made beforehand: when it is needed there is no room to make it."""
 
 
 def bounded(command: Callable[[], None]) -> int:
@@ -19,15 +26,27 @@ def bounded(command: Callable[[], None]) -> int:
         sys.stdout.flush()
     except HardstandError as error:
         return _told(error)
+    except MemoryError:
+        return _told(NO_MEMORY)
     except BrokenPipeError:
         return _quiet()
     except SystemExit as end:
         return end.code if isinstance(end.code, int) else int(end.code is not None)
     except Exception as error:  # noqa: BLE001  the one boundary: a bug is told, never dumped
+        return _told(_unforeseen(error))
+    return 0
+
+
+def _unforeseen(error: Exception) -> HardstandError:
+    """A bug, reported; or want of memory, where that is what stands behind it."""
+    if "failed to map segment" in str(error):
+        return NO_MEMORY
+    try:
         from hardstand.system.bug import reported
 
-        return _told(reported(error))
-    return 0
+        return reported(error)
+    except MemoryError:
+        return NO_MEMORY
 
 
 def _interrupted(_signal: int, _frame: FrameType | None) -> NoReturn:

@@ -319,6 +319,7 @@ def create(path: Path, device: str) -> None:
         for sql in ddl.TRIGGERS.values():
             connection.exec_driver_sql(sql)
         connection.execute(insert(ddl.meta), {"name": "device", "value": device})
+        kept.rebuild(connection)
         connection.exec_driver_sql(f"PRAGMA application_id = {APPLICATION_ID}")
         connection.exec_driver_sql(f"PRAGMA user_version = {SCHEMA}")
     engine.dispose()

@@ -17,6 +17,9 @@ from hardstand.store.marks import APPLICATION_ID, SCHEMA
 
 BUSY_MS = 5000
 
+_INDEX_BYTES = 32768
+"""What SQLite's index of the log takes at the least."""
+
 _WRITER: Mapping[str, str | int] = {
     "journal_mode": "wal",
     "synchronous": 2,
@@ -233,14 +236,34 @@ def _failing(path: Path, said: str) -> Damaged:
     )
 
 
+def _unopened(path: Path) -> HardstandError:
+    """SQLite does not say why it cannot open a file or the log beside it; what can be seen does."""
+    if not os.access(path if path.exists() else path.parent, os.W_OK):
+        return read_only(path)
+    if not os.access(path.parent, os.W_OK):
+        return read_only(path)
+    return _failing(path, f"{path.name}, or the log beside it, cannot be opened")
+
+
+def _has_no_room(path: Path) -> bool:
+    """Whether the disk is full, which SQLite calls an I/O error when it is its index that grows."""
+    try:
+        disk = os.statvfs(path.parent)
+    except OSError:
+        return False
+    return disk.f_bavail * disk.f_frsize < _INDEX_BYTES
+
+
 def explained(error: sqlite3.DatabaseError, path: Path) -> HardstandError:
     """A SQLite error in words of ours; what the code does not know stays a bug."""
     text = str(error)
     code = getattr(error, "sqlite_errorcode", 0) & 0xFF
     if code in {sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED}:
         return busy(path)
-    if code in {sqlite3.SQLITE_READONLY, sqlite3.SQLITE_PERM, sqlite3.SQLITE_CANTOPEN}:
+    if code in {sqlite3.SQLITE_READONLY, sqlite3.SQLITE_PERM}:
         return read_only(path)
+    if code == sqlite3.SQLITE_CANTOPEN:
+        return _unopened(path)
     if code == sqlite3.SQLITE_FULL:
         return full(path)
     if code in {sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB}:
@@ -250,7 +273,7 @@ def explained(error: sqlite3.DatabaseError, path: Path) -> HardstandError:
             hint="Keep this file, and go on with a verified backup.",
         )
     if code == sqlite3.SQLITE_IOERR:
-        return _failing(path, text)
+        return full(path) if _has_no_room(path) else _failing(path, text)
     return Damaged(
         f"{path} does not answer as a record does: {text}.",
         safe="It was left as it is.",
