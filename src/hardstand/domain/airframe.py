@@ -13,6 +13,7 @@ from typing import Any
 
 from hardstand.domain import bodies as b
 from hardstand.domain.authority import may
+from hardstand.domain.boxes import BoxWork, Moving
 from hardstand.domain.changes import ACTS
 from hardstand.domain.codec import decode
 from hardstand.domain.entry import Entry
@@ -22,12 +23,16 @@ from hardstand.domain.facts import (
     Finished,
     Folded,
     Line,
+    OpenEntry,
     OpenWalk,
     Proof,
 )
+from hardstand.domain.flying import FlightWork
 from hardstand.domain.ground import Ground, corrected, in_order, made_at
 from hardstand.domain.life import NeedsThePast
 from hardstand.domain.logbook import Logbook
+from hardstand.domain.out_of_order import against
+from hardstand.domain.quantity import Instant, parse_instant
 
 __all__ = ["Ground", "corrected", "fold", "fold_on", "folded", "in_order", "made_at"]
 
@@ -44,7 +49,7 @@ def fold(ground: Ground, entries: Iterable[Entry]) -> AirframeFacts:
 
 def folded(ground: Ground, entries: Iterable[Entry]) -> Folded:
     """The fold of all entries of one airframe, kept so that later ones can be added."""
-    work = _Work(ground, Logbook(ground))
+    work = _Work(ground, Logbook(ground), BoxWork(ground.tail, dict(ground.serials)))
     for entry in in_order(entries):
         work.take(entry)
     return work.result()
@@ -79,17 +84,29 @@ def _ground_of(facts: AirframeFacts) -> Ground:
 
 
 @dataclass(slots=True)
+class Before:
+    """What a whole fold remembers of earlier, so that a flight entered late is judged as it was."""
+
+    finished: list[Finished] = field(default_factory=list)
+    lines: list[tuple[Line, Instant]] = field(default_factory=list)
+
+
+@dataclass(slots=True)
 class _Work:
     """The fold's scratch: mutable inside one fold, never seen outside."""
 
     ground: Ground
     log: Logbook
+    boxes: BoxWork
+    flights: FlightWork = field(default_factory=FlightWork)
+    touched: dict[str, str] = field(default_factory=dict)
     lines: dict[str, Line] = field(default_factory=dict)
     line_heads: dict[str, tuple[str, ...]] = field(default_factory=dict)
     walks: dict[str, OpenWalk] = field(default_factory=dict)
     proved: dict[str, Proof] = field(default_factory=dict)
     raised: dict[str, int] = field(default_factory=dict)
     unknown: list[str] = field(default_factory=list)
+    before: Before | None = field(default_factory=Before)
     doubts: list[Act] = field(default_factory=list)
     finished: Finished | None = None
 
@@ -101,6 +118,9 @@ class _Work:
         return cls(
             ground=ground,
             log=log,
+            boxes=BoxWork.after(facts.tail, facts.serials or {}, facts.boxes),
+            flights=FlightWork.after(facts.flown),
+            touched=dict(facts.touched or {}),
             lines={line.item: line for line in facts.lines},
             line_heads=dict(known.line_heads),
             walks={w.walk: w for w in facts.walks},
@@ -109,6 +129,7 @@ class _Work:
             unknown=list(facts.unknown),
             doubts=list(facts.doubts),
             finished=facts.finished,
+            before=None,
         )
 
     def result(self) -> Folded:
@@ -120,7 +141,7 @@ class _Work:
             type=self.ground.type,
             fits=self.ground.fits,
             short=self.ground.short,
-            serials=dict(self.ground.serials),
+            serials=dict(self.boxes.serials),
             open=self.log.open(),
             lines=tuple(self.lines.values()),
             walks=tuple(self.walks.values()),
@@ -131,6 +152,9 @@ class _Work:
             watched=tuple(self.log.watched),
             weaker=tuple(self.log.weaker),
             doubts=tuple(self.doubts),
+            boxes=self.boxes.result(),
+            flown=self.flights.result(),
+            touched=dict(self.touched) or None,
         )
 
     def take(self, entry: Entry) -> None:
@@ -168,7 +192,7 @@ class _Work:
             self.walks[walk.walk] = replace(walk, broken=broken)
 
     def walk_closed(self, entry: Entry, body: b.WalkClosed) -> None:
-        self.walks.pop(entry.walk or "", None)
+        begun = self.walks.pop(entry.walk or "", None)
         at = made_at(self.ground.corrected(entry), body.by)
         case = self.ground.case_of(entry)
         barred = may("finish", entry.author, case) if body.outcome == "finished" else None
@@ -176,8 +200,11 @@ class _Work:
             text = f"walk {entry.walk} finished by {entry.author} does not hold: {barred.rule}"
             self.doubts.append(self._act(entry, text))
             return
+        since = min(begun.started, at) if begun else at
+        moved = {f for f in self.touched if self.boxes.moved_since(since)}
         for function in body.proved:
-            self.proved[function] = Proof(at=at, ref=entry.ref)
+            if function not in moved:
+                self._prove(function, entry, at)
         if body.outcome == "finished" and body.purpose == "preflight":
             self.finished = Finished(
                 walk=entry.walk or "",
@@ -187,7 +214,14 @@ class _Work:
                 by=entry.author,
                 ref=entry.ref,
                 gaps=len(body.gaps),
+                started=since,
             )
+            if self.before is not None:
+                self.before.finished.append(self.finished)
+
+    def _prove(self, function: str, entry: Entry, at: Instant) -> None:
+        self.proved[function] = Proof(at=at, ref=entry.ref)
+        self.touched.pop(function, None)
 
     # -- the put-back ledger -------------------------------------------------------------------
 
@@ -201,6 +235,8 @@ class _Work:
         if body.to == body.home:
             if len(heads) == 1:
                 self.lines.pop(body.item, None)
+                if known is not None and self.before is not None:
+                    self.before.lines.append((known, self.ground.corrected(entry)))
             elif known is not None:
                 self.lines[body.item] = replace(known, heads=heads)
             return
@@ -230,14 +266,75 @@ class _Work:
         count = int(body.number.rsplit("-", 1)[1][1:])
         self.raised[entry.device] = max(self.raised.get(entry.device, 0), count)
         self.log.raise_(entry, body)
+        self.flights.raised(body, self.ground.corrected(entry))
 
     def defect_acted(self, entry: Entry, body: Any) -> None:
+        was = self.log.state(body.number)
         self.log.act(entry, body)
+        now = self.log.state(body.number)
+        if now is None or was is None:
+            return
+        self.flights.acted(body, was, now, self.ground.corrected(entry))
+        if now.closed and not was.closed and isinstance(body, b.DefectCleared):
+            self._untested_since(now)
+
+    def _untested_since(self, mended: OpenEntry) -> None:
+        """What a cleared entry had taken is not known again until a step proves it."""
+        for function in mended.takes:
+            proof = self.proved.get(function)
+            if proof is None or proof.at <= (mended.logged_at or mended.found_at):
+                self.proved.pop(function, None)
+                self.touched[function] = f"not tested since {mended.number} was cleared"
 
     def defect_proved(self, entry: Entry, body: b.DefectProved) -> None:
-        self.log.act(entry, body)
+        self.defect_acted(entry, body)
         for function in body.functions if entry.walk is None else ():
-            self.proved[function] = Proof(at=self.ground.corrected(entry), ref=entry.ref)
+            self._prove(function, entry, self.ground.corrected(entry))
+
+    def retested(self, entry: Entry, body: b.DefectRetested) -> None:
+        self.defect_acted(entry, body)
+        for function in body.proved if body.answer == "OK" else ():
+            self._prove(function, entry, self.ground.corrected(entry))
+
+    # -- boxes and flights -----------------------------------------------------------------------
+
+    def unit_moved(self, entry: Entry, body: Moving) -> None:
+        what = self.boxes.moved(entry, body, made_at(self.ground.corrected(entry), body.by))
+        for function in body.functions:
+            self.proved.pop(function, None)
+            self.touched[function] = f"not tested since {what}"
+
+    def unit_carded(self, _: Entry, body: b.UnitCarded) -> None:
+        self.boxes.carded(body)
+
+    def accepted(self, entry: Entry, body: b.FlightAccepted) -> None:
+        self.flights.accept(entry, body, made_at(self.ground.corrected(entry), body.by))
+
+    def flight_begun(self, entry: Entry, body: b.FlightBegun) -> None:
+        """Source: whole-job M-34, judged by what had been written at off-block."""
+        at = self.ground.corrected(entry)
+        off = parse_instant(body.off) or at
+        if self.before is None and off < at:
+            raise NeedsThePast
+        before = self.before or Before()
+        finished = [f for f in before.finished if f.at <= off]
+        standing = [line for line in self.lines.values() if line.since <= off]
+        standing += [line for line, home in before.lines if line.since <= off < home]
+        found = against(
+            off, self.log.open_at(off), standing, finished[-1] if finished else
+            (self.finished if self.before is None else None),
+            hours=self.ground.settings.preflight_hours, uses_radio=body.uses_radio,
+        )  # fmt: skip
+        self.flights.begin(entry, body, off, found)
+
+    def flight_ended(self, _: Entry, body: b.FlightEnded) -> None:
+        self.flights.end(body)
+
+    def flight_reported(self, _: Entry, body: b.FlightReported) -> None:
+        self.flights.report(body)
+
+    def pilot_told(self, _: Entry, body: b.PilotTold) -> None:
+        self.flights.told(body)
 
 
 _ACTS: Mapping[type[Any], Callable[[_Work, Entry, Any], None]] = {
@@ -249,4 +346,14 @@ _ACTS: Mapping[type[Any], Callable[[_Work, Entry, Any], None]] = {
     **dict.fromkeys(ACTS, _Work.defect_acted),
     b.DefectRaised: _Work.defect_raised,
     b.DefectProved: _Work.defect_proved,
+    b.DefectRetested: _Work.retested,
+    b.UnitFitted: _Work.unit_moved,
+    b.UnitRemoved: _Work.unit_moved,
+    b.UnitRead: _Work.unit_moved,
+    b.UnitCarded: _Work.unit_carded,
+    b.FlightAccepted: _Work.accepted,
+    b.FlightBegun: _Work.flight_begun,
+    b.FlightEnded: _Work.flight_ended,
+    b.FlightReported: _Work.flight_reported,
+    b.PilotTold: _Work.pilot_told,
 }

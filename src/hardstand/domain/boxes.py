@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from hardstand.domain import bodies_units as u
 from hardstand.domain.box_facts import Boxes, Shelved, Slot, State
 from hardstand.domain.entry import Entry
-from hardstand.domain.quantity import Instant, later
+from hardstand.domain.quantity import Instant, later, parse_instant
 from hardstand.domain.recurrence import ROGUE_DAYS, Removal
 
 _STORES: Mapping[str, State] = {
@@ -76,6 +76,10 @@ class BoxWork:
             self.out.pop(f"{body.part} {body.serial}", None)
         return what
 
+    def moved_since(self, at: Instant) -> bool:
+        """Whether any position was moved at since an instant."""
+        return any(slot.at >= at for slot in self.slots.values())
+
     def _out(self, entry: Entry, body: u.UnitRemoved, at: Instant) -> None:
         self.removals.append(
             Removal(part=body.part, serial=body.serial, tail=self.tail, at=at, symptom=body.symptom)
@@ -89,8 +93,8 @@ class BoxWork:
 
     def carded(self, body: u.UnitCarded) -> None:
         """Take what a paper card says."""
-        if body.removed:
-            at = Instant(f"{body.removed}T12:00:00Z")
+        at = parse_instant(f"{body.removed}T12:00Z")
+        if at is not None:
             self.removals.append(
                 Removal(
                     part=body.part,

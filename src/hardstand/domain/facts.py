@@ -8,15 +8,19 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from decimal import Decimal
 from typing import Literal
 
-from hardstand.domain.box_facts import NOTHING_MOVED, Boxes
+from hardstand.domain.box_facts import NOTHING_MOVED, Boxes, Shelved
 from hardstand.domain.clocks import Observation
 from hardstand.domain.dated import DatedFit
+from hardstand.domain.daylight import Daylight
 from hardstand.domain.flight_facts import NEVER_FLOWN, Flown
+from hardstand.domain.mission_book import FitBook
 from hardstand.domain.people import Person
 from hardstand.domain.quantity import Instant
 from hardstand.domain.settings import DEFAULTS, Settings
+from hardstand.domain.shift_facts import Sheet
 
 EntryState = Literal["open", "ruled", "deferred", "action_recorded"]
 
@@ -294,7 +298,9 @@ class RecordFacts:
 
     `founded` maps each device to its last line before the first person was enrolled; None while
     nobody is. `clocks` maps devices to what is known of their errors, `disowned` are
-    digests of lines whose author says they are not theirs.
+    digests of lines whose author says they are not theirs. `books` maps fits to their missions,
+    `batteries` airframe types to rated Ah and reserve, `shelf` boxes in no aircraft to where they
+    are.
     """
 
     demo: bool = False
@@ -309,3 +315,8 @@ class RecordFacts:
     founded: Mapping[str, int] | None = None
     clocks: Mapping[str, tuple[Observation, ...]] | None = None
     disowned: tuple[str, ...] = ()
+    books: Mapping[str, FitBook] | None = None
+    daylight: tuple[Daylight, ...] = ()
+    batteries: Mapping[str, tuple[Decimal, ...]] | None = None
+    shelf: Mapping[str, Shelved] | None = None
+    sheet: Sheet | None = None

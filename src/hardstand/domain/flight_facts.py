@@ -42,6 +42,7 @@ class Acceptance:
     list_of: str
     paper: bool = False
     undone: str = ""
+    undone_at: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -12,13 +12,26 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from hardstand.domain import bodies_flight as f
+from hardstand.domain.bodies_log import (
+    DefectCleared,
+    DefectDeferred,
+    DefectRaised,
+    SymbolLimited,
+    SymbolLowered,
+    SymbolRaised,
+)
 from hardstand.domain.entry import Entry
+from hardstand.domain.facts import OpenEntry
 from hardstand.domain.flight_facts import Acceptance, Flight, Flown, Irregularity, Outcome, Said
 from hardstand.domain.quantity import Instant, later
 from hardstand.domain.recurrence import DAYS, FLIGHTS, Report
 
 KEPT_FLIGHTS = 10
 """Flights told before a walk; whole-job M-02."""
+
+
+CHANGING = SymbolRaised | SymbolLowered | SymbolLimited | DefectDeferred
+"""Acts after which the list a pilot saw is not the list that stands."""
 
 
 @dataclass(slots=True)
@@ -31,7 +44,6 @@ class FlightWork:
     irregular: list[Irregularity] = field(default_factory=list)
     reports: dict[str, Report] = field(default_factory=dict)
     outcomes: dict[str, Outcome] = field(default_factory=dict)
-    newest: str = ""
 
     @classmethod
     def after(cls, known: Flown) -> FlightWork:
@@ -65,14 +77,15 @@ class FlightWork:
             digest=entry.digest.hex(), listed=body.listed, list_of=body.list_of,
         )  # fmt: skip
 
-    def undo(self, why: str) -> None:
+    def _undo(self, why: str, at: Instant) -> None:
         """Something the pilot has not seen stands against the aircraft now."""
         if self.accepted is not None and not self.accepted.undone:
-            self.accepted = replace(self.accepted, undone=why)
+            self.accepted = replace(self.accepted, undone=why, undone_at=at)
 
-    def begin(self, entry: Entry, body: f.FlightBegun, against: Mapping[str, str]) -> None:
+    def begin(
+        self, entry: Entry, body: f.FlightBegun, off: Instant, against: Mapping[str, str]
+    ) -> None:
         """Take off-block; `against` maps each reason it is out of order to the entry behind it."""
-        off = Instant(body.off)
         self.count += 1
         self.last = [*self.last, Flight(
             count=self.count, mission=body.mission, pilot=body.pilot, off=off, ref=entry.ref,
@@ -93,7 +106,8 @@ class FlightWork:
         taken = self.accepted
         if taken is None or taken.pilot != body.pilot or taken.at > off:
             return {f"{body.pilot} had not accepted the aircraft": ""}
-        return {f"accepted before {taken.undone}": ""} if taken.undone else {}
+        undone = taken.undone if taken.undone_at <= off else ""
+        return {f"accepted before {undone}": ""} if undone else {}
 
     def end(self, body: f.FlightEnded) -> None:
         """Take the end of a flight."""
@@ -111,7 +125,7 @@ class FlightWork:
             for flight in self.last
         ]
 
-    def late(self, number: str, symbol: str, at: Instant) -> None:
+    def _late(self, number: str, symbol: str, at: Instant) -> None:
         """An entry of before the last off-block that this record learnt of only after it."""
         flight = self.last[-1] if self.last else None
         if flight is None or at >= flight.off:
@@ -131,28 +145,40 @@ class FlightWork:
 
     # -- reports of one thing --------------------------------------------------------------------
 
-    def raised(self, report: Report) -> None:
-        """Take an entry that reports something."""
-        self.reports[report.number] = replace(report, flight=self.count)
+    def raised(self, body: DefectRaised, at: Instant) -> None:
+        """Take an entry: it undoes an acceptance, and may report what was reported before."""
+        self._undo(f"{body.number} {body.symbol} was raised", at)
+        self._late(body.number, body.symbol, at)
+        if not (body.takes or body.weakens or body.unit) or body.untested:
+            return
+        report = Report(
+            number=body.number, at=at, flight=self.count, functions=(*body.takes, *body.weakens),
+            unit=body.unit, symptom=body.symptom, text=body.text,
+        )  # fmt: skip
+        self.reports[body.number] = report
         oldest = self.count - FLIGHTS
-        newest = max(Instant(self.newest), report.at)
-        since = later(newest, hours=-24 * (DAYS + 1))
-        self.newest = newest
+        since = later(max(r.at for r in self.reports.values()), hours=-24 * (DAYS + 1))
         self.reports = {n: r for n, r in self.reports.items() if r.flight > oldest or r.at >= since}
 
-    def closed(self, number: str, cure: str) -> None:
-        """Take that an entry was cleared; it still counts as a report."""
-        known = self.reports.get(number)
-        if known is not None:
-            self.reports[number] = replace(known, cleared=self.count, cure=cure)
-
-    def dropped(self, number: str) -> None:
-        """Take that an entry was entered in error, or is another one's."""
-        self.reports.pop(number, None)
-
-    def answered(self, outcome: Outcome) -> None:
-        """Keep what came of a pilot's entry until the pilot is told."""
-        self.outcomes[outcome.number] = outcome
+    def acted(self, body: object, was: OpenEntry, now: OpenEntry, at: Instant) -> None:
+        """Take what became of an entry: closed, graver, less grave, put off."""
+        if isinstance(body, CHANGING) and not now.closed:
+            self._undo(f"{now.number} was changed", at)
+        if not now.closed or was.closed:
+            return
+        if now.closed == "entered in error" or now.closed.startswith("same as"):
+            self.reports.pop(now.number, None)
+            return
+        cure = now.work.text if now.work else ""
+        known = self.reports.get(now.number)
+        if known is not None and isinstance(body, DefectCleared):
+            self.reports[now.number] = replace(known, cleared=self.count, cure=cure)
+        if any(now.number in flight.entries for flight in self.last):
+            found = f"{now.closed}: {cure or getattr(body, 'words', '')}".rstrip(": ")
+            self.outcomes[now.number] = Outcome(
+                number=now.number, pilot=now.found_by, text=now.text, found=found, at=at,
+                by=now.work.by if now.work else "",
+            )  # fmt: skip
 
     def told(self, body: f.PilotTold) -> None:
         """Take that a pilot was told."""

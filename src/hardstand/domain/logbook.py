@@ -11,7 +11,17 @@ from hardstand.domain.authority import Case, may
 from hardstand.domain.entry import Entry
 from hardstand.domain.facts import Act, OpenEntry, Watched
 from hardstand.domain.ground import Ground, made_at
-from hardstand.domain.life import Court, Life, NeedsThePast, born, go_on, join, reopen, taken_up
+from hardstand.domain.life import (
+    Court,
+    Life,
+    NeedsThePast,
+    as_at,
+    born,
+    go_on,
+    join,
+    reopen,
+    taken_up,
+)
 from hardstand.domain.quantity import Instant
 
 MOST_WATCHED = 20
@@ -49,6 +59,20 @@ class Logbook:
         """The entries that read open, in the order they were raised."""
         states = (life.state for life in self.lives.values())
         return tuple(state for state in states if not state.closed)
+
+    def state(self, number: str) -> OpenEntry | None:
+        """The entry of that number as it reads, closed or not; None if this log never saw it."""
+        life = self.lives.get(number)
+        return life.now.state if life else None
+
+    def open_at(self, at: Instant) -> tuple[OpenEntry, ...]:
+        """The entries that were open at an instant, as they read then.
+
+        Raises:
+            NeedsThePast: something has been done since by a log that was taken up.
+        """
+        states = (as_at(life, at) for life in self.lives.values())
+        return tuple(state for state in states if state is not None and not state.closed)
 
     def case_of(self, entry: Entry, state: OpenEntry) -> Case:
         """The circumstances under which an act on an entry was made."""

@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from hardstand.domain.capability import GONE, WEAK, Wanted, Word, answer
+from hardstand.domain.capability import GONE, WEAK, Structure, Wanted, Word, answer
 from hardstand.domain.facts import AirframeFacts, OpenEntry
 from hardstand.domain.mission_book import DAYLIGHT, FitBook, Task
 from hardstand.domain.repairs import InTheWay, Repairs, caps_of, causes, repairs, unproved
@@ -38,10 +38,12 @@ class Known:
     """What is known of the functions of one airframe.
 
     `things` stand against them; `unknown` maps each function nothing is known of to the reason.
-    `grounded` names the entries and lines that bar every mission. `limits` always stand.
+    `grounded` names the entries, lines and positions that bar every mission. `limits` always
+    stand.
     """
 
     book: FitBook
+    structure: Structure
     things: tuple[InTheWay, ...]
     unknown: Mapping[str, str]
     says: Mapping[str, str]
@@ -64,7 +66,7 @@ def known(
     Args:
         book: the missions of the fit carried.
         facts: the airframe.
-        grounded: names of entries and lines that make it read X.
+        grounded: what makes it read X: entry numbers, lines and positions in words.
         circled: names of the entries that read circled X.
         expired: why no preflight is in date; empty while one is.
         by_day: whether the sun is up; None if the record does not know.
@@ -79,8 +81,9 @@ def known(
         unknown[DAYLIGHT] = "the fleet file has no table of daylight"
     limits = tuple((e.number, _limits(e)) for e in facts.open if e.number in circled)
     return Known(
-        book=book, things=tuple(things), unknown=unknown, grounded=grounded, limits=limits,
-        says={e.number: _limits(e) for e in facts.open}, why_unknown=expired,
+        book=book, structure=book.structure(), things=tuple(things), unknown=unknown,
+        says={e.number: _limits(e) for e in facts.open}, grounded=grounded, limits=limits,
+        why_unknown=expired,
     )  # fmt: skip
 
 
@@ -91,14 +94,14 @@ def fitness(about: Known) -> tuple[Fitness, ...]:
 
 def _of(about: Known, name: str, task: Task) -> Fitness:
     if about.grounded:
-        why = f"{', '.join(about.grounded)} stands at X"
+        why = f"X: {', '.join(about.grounded)}"
         return Fitness(mission=name, word="BARRED", why=why, entries=about.grounded)
     if task.never:
         return Fitness(mission=name, word="CANNOT", why=task.never)
     wanted = Wanted(needs=((name, WEAK),), limited_by=task.limited_by)
-    said = answer(about.book.structure(), wanted, caps_of(about.things), about.unknown)
+    said = answer(about.structure, wanted, caps_of(about.things), about.unknown)
     if said.word == "CANNOT":
-        sets = causes(about.book.structure(), wanted, about.things)
+        sets = causes(about.structure, wanted, about.things)
         why = ", or ".join(" with ".join(_named(about, n) for n in names) for names in sets)
         return Fitness(mission=name, word="CANNOT", why=why, entries=_flat(sets))
     if said.word == "UNKNOWN":
@@ -131,7 +134,7 @@ def to_prove(about: Known, mission: str) -> Repairs:
     """The fewest functions that must be proved good before the mission is not UNKNOWN."""
     wanted = Wanted(needs=((mission, WEAK),))
     kept = caps_of(about.things)
-    return repairs(about.book.structure(), wanted, unproved(about.unknown), kept=kept)
+    return repairs(about.structure, wanted, unproved(about.unknown), kept=kept)
 
 
 def to_clear(about: Known, mission: str) -> Repairs:
@@ -145,7 +148,7 @@ def to_clear(about: Known, mission: str) -> Repairs:
     bars = tuple(InTheWay(name=n, caps={_BARRED: GONE}) for n in about.grounded)
     things = _merged((*bars, *(t for t in about.things if t is not NIGHT)))
     wanted = Wanted(needs=((mission, WEAK), (_BARRED, WEAK)))
-    return repairs(about.book.structure(), wanted, things)
+    return repairs(about.structure, wanted, things)
 
 
 _BARRED = "@barred"
@@ -173,7 +176,7 @@ def one_failure_more(about: Known) -> tuple[tuple[str, tuple[str, ...]], ...]:
 def _lost(about: Known, mission: str, task: Task, more: tuple[InTheWay, ...]) -> bool:
     wanted = Wanted(needs=((mission, WEAK),))
     caps = caps_of((*about.things, *more))
-    return bool(task.never) or answer(about.book.structure(), wanted, caps).word == "CANNOT"
+    return bool(task.never) or answer(about.structure, wanted, caps).word == "CANNOT"
 
 
 def _against(entries: Iterable[OpenEntry]) -> list[InTheWay]:

@@ -4,24 +4,32 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
+from decimal import Decimal
 from typing import Any
 
 from hardstand.domain import bodies as b
 from hardstand.domain.authority import Case, Deed, may
+from hardstand.domain.box_facts import Shelved
+from hardstand.domain.boxes import shelved
+from hardstand.domain.checklist import Fit
 from hardstand.domain.codec import decode
 from hardstand.domain.enrolment import Register, register
 from hardstand.domain.entry import Entry
 from hardstand.domain.facts import Act, AirframeFacts, RecordFacts
 from hardstand.domain.fleet import Fleet
 from hardstand.domain.ground import Ground, corrected, in_order
+from hardstand.domain.handing_over import handed_over
 from hardstand.domain.ids import short_tail
+from hardstand.domain.mission_book import FitBook, book_of
 from hardstand.domain.plain import from_plain
 from hardstand.domain.settings import Settings
+from hardstand.domain.shift_facts import Sheet
 
 WHOLE = frozenset({
     "record.made", "fleet.loaded", "settings.adopted", "fit.adopted", "checklist.adopted",
     "person.enrolled", "person.role", "person.ended", "person.keyed", "person.witnessed",
-    "person.disowned", "clock.observed",
+    "person.disowned", "clock.observed", "unit.received", "unit.tagged", "unit.benched",
+    "unit.lost", "handover.given", "handover.taken",
 })  # fmt: skip
 """Kinds that belong to no airframe and change the record's own facts."""
 
@@ -36,15 +44,22 @@ def fold_record(entries: Iterable[Entry]) -> tuple[RecordFacts, Fleet | None]:
     known = register(lines)
     demo, fleet, settings = False, None, Settings()
     adopted: dict[tuple[str, str], Act] = {}
+    books: dict[str, FitBook] = {}
+    shelf: Mapping[str, Shelved] = {}
+    sheet: Sheet | None = None
     for entry, body in lines:
         if isinstance(body, b.RecordMade):
             demo = body.demo
+        shelf = shelved(shelf, entry, body, corrected(entry, known.clocks))
+        sheet = handed_over(sheet, entry, body, corrected(entry, known.clocks))
         if not isinstance(body, b.Adopted) or not _entitled(entry, known):
             continue
         if entry.kind == "fleet.loaded":
             fleet = from_plain(Fleet, body.value)
         elif entry.kind == "settings.adopted":
             settings = from_plain(Settings, body.value)
+        elif entry.kind == "fit.adopted":
+            books[body.id] = book_of(from_plain(Fit, body.value))
         name = entry.kind.split(".")[0]
         words = f"{name} {body.id} {body.revision}".rstrip()
         at = corrected(entry, known.clocks)
@@ -62,8 +77,18 @@ def fold_record(entries: Iterable[Entry]) -> tuple[RecordFacts, Fleet | None]:
         founded=known.founded,
         clocks=dict(known.clocks) or None,
         disowned=known.disowned,
+        books=books or None,
+        daylight=fleet.daylight if fleet else (),
+        batteries=_batteries(fleet) if fleet else None,
+        shelf=shelf or None,
+        sheet=sheet,
     )
     return facts, fleet
+
+
+def _batteries(fleet: Fleet) -> Mapping[str, tuple[Decimal, ...]] | None:
+    known = {n: t.battery for n, t in fleet.types.items() if t.battery}
+    return {name: (b.rated_ah, b.reserve_ah) for name, b in known.items()} or None
 
 
 ADOPTING: Mapping[str, Deed] = {

@@ -1,17 +1,21 @@
 """verdict: what the record says of an airframe at an instant. Pure; never stored.
 
-Two of the three answers: the symbol and the preflight. It records checks; it is no release.
+Three answers, never one: symbol, preflight, mission fit. It records checks; it is no release.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import timedelta, tzinfo
 from typing import Literal
 
+from hardstand.domain.box_facts import Slot
+from hardstand.domain.daylight import is_day
 from hardstand.domain.facts import AirframeFacts, Line, OpenEntry, RecordFacts
-from hardstand.domain.quantity import Instant, later, local_day, moment, zone
+from hardstand.domain.mission_fit import Fitness, Known, fitness
+from hardstand.domain.mission_fit import known as what_is_known
+from hardstand.domain.quantity import Instant, day_time, later, local_day, moment, zone
 from hardstand.domain.symbols import ORDER, WORDS, worst
 
 PreflightState = Literal["none", "in_date", "ran_out", "ended"]
@@ -24,12 +28,12 @@ NOT_PUT_BACK = frozenset({"access", "removed", "disconnected", "energy"})
 class Reason:
     """One sentence of why, with what it rests on: entry numbers or lines of the record.
 
-    `column` is the answer it belongs to: symbol or preflight.
+    `column` is the answer it belongs to.
     """
 
     text: str
     entries: tuple[str, ...]
-    column: Literal["symbol", "preflight"] = "symbol"
+    column: Literal["symbol", "preflight", "missions"] = "symbol"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,7 +55,11 @@ class Standing:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Verdict:
-    """The answers for one airframe at one instant, each with its reasons, worst first."""
+    """The answers for one airframe at one instant, each with its reasons, worst first.
+
+    `missions` is empty where the record holds no missions of the fit; `known` is what they were
+    judged by.
+    """
 
     tail: str
     fit: str
@@ -62,6 +70,8 @@ class Verdict:
     lines: tuple[Line, ...]
     in_progress: str
     reasons: tuple[Reason, ...]
+    missions: tuple[Fitness, ...] = ()
+    known: Known | None = None
 
 
 def verdict(
@@ -90,15 +100,10 @@ def verdict(
     )
     walk = _in_progress(facts, now, record, last)
     away = () if walk else tuple(line for line in facts.lines if line.kind in NOT_PUT_BACK)
-    where = zone(record.time_zone) if any(e.deferral or e.limits for e in facts.open) else None
-    told = Telling(now=now, where=where, trusted=trusted)
-    reasons = [*_symbol_reasons(standing, away, told), *_walk_reasons(facts, walk)]
-    symbol = worst([*(s.symbol for s in standing), *("X" for _ in away)])
-    if facts.unknown:
-        symbol = "X"
-        reasons.insert(0, Reason(text="cannot say: needs a newer hardstand", entries=facts.unknown))
+    empty = _uncovered(facts, standing)
+    symbol, reasons = _symbol(facts, standing, away, empty, _telling(facts, now, record, trusted))
     preflight, why = _preflight(facts, now, record, trusted=trusted)
-    return Verdict(
+    found = Verdict(
         tail=facts.tail,
         fit=fit_of(facts, now, record),
         as_of=now,
@@ -107,8 +112,106 @@ def verdict(
         open=standing,
         lines=facts.lines,
         in_progress=walk,
-        reasons=(*reasons, why),
+        reasons=(*reasons, *_walk_reasons(facts, walk), why),
     )
+    grounds = (
+        *(s.entry.number for s in standing if s.symbol == "X"),
+        *(f"{line.title} not put back" for line in away),
+        *(f"{slot.position} empty" for slot in empty),
+        *(["cannot say"] if facts.unknown else []),
+    )
+    return with_missions(found, facts, record, grounds)
+
+
+def with_missions(
+    found: Verdict, facts: AirframeFacts, record: RecordFacts, grounds: tuple[str, ...]
+) -> Verdict:
+    """The verdict with its third answer; as it was where the record has no missions of the fit.
+
+    Args:
+        found: the first two answers.
+        facts: the airframe.
+        record: the settings in force, with the missions of each fit.
+        grounds: what makes it read X.
+    """
+    book = (record.books or {}).get(found.fit)
+    if book is None or not book.tasks:
+        return found
+    where = zone(record.time_zone)
+    known = what_is_known(
+        book, facts, grounded=grounds,
+        circled=tuple(s.entry.number for s in found.open if s.symbol == "(X)"),
+        expired=_expired(found.preflight, where),
+        by_day=is_day(record.daylight, found.as_of, where),
+    )  # fmt: skip
+    missions = fitness(known)
+    alike: dict[tuple[str, str, tuple[str, ...]], list[str]] = {}
+    for said in missions:
+        if said.word != "CAN":
+            alike.setdefault((said.word, said.why, said.entries), []).append(said.mission)
+    told = tuple(
+        Reason(text=f"{', '.join(names)} {word} — {why}", entries=entries, column="missions")
+        for (word, why, entries), names in alike.items()
+    )
+    return replace(found, missions=missions, known=known, reasons=(*found.reasons, *told))
+
+
+def _expired(preflight: Preflight, where: tzinfo) -> str:
+    """Why no preflight is in date; empty while one is."""
+    if preflight.state == "in_date":
+        return ""
+    if preflight.state == "none" or preflight.until is None:
+        return "no preflight"
+    if preflight.state == "ended":
+        return "preflight ended"
+    return f"preflight ran out {day_time(preflight.until, where)}"
+
+
+def _uncovered(facts: AirframeFacts, standing: tuple[Standing, ...]) -> tuple[Slot, ...]:
+    """Empty positions that no entry accounts for: each counts as X.
+
+    An entry about the position does, by its own symbol, once it is deferred or reads X itself.
+    """
+    told = {
+        s.entry.unit for s in standing if s.symbol in {"X", "(X)"} or s.entry.deferral is not None
+    }
+    return tuple(slot for slot in facts.boxes.holes if slot.position not in told)
+
+
+def _symbol(
+    facts: AirframeFacts,
+    standing: tuple[Standing, ...],
+    away: tuple[Line, ...],
+    empty: tuple[Slot, ...],
+    told: Telling,
+) -> tuple[str, list[Reason]]:
+    """The worst of everything open, and each reason for it, worst first."""
+    symbols = [*(s.symbol for s in standing), *("X" for _ in (*away, *empty))]
+    reasons = _symbol_reasons(standing, away, told)
+    holes = [
+        Reason(text=f"X — {slot.position} is empty: {slot.what}", entries=(slot.ref,))
+        for slot in empty
+    ]
+    doubts = [
+        Reason(text=f"- — {slot.position} is in doubt until read off the box", entries=(slot.ref,))
+        for slot in facts.boxes.doubtful
+    ]
+    symbols += ["-" for _ in doubts]
+    unknown = (
+        [Reason(text="cannot say: needs a newer hardstand", entries=facts.unknown)]
+        if facts.unknown
+        else []
+    )
+    symbols += ["X" for _ in unknown]
+    if len(symbols) > len(standing) + len(away):
+        reasons = [r for r in reasons if not r.text.startswith("clear")]
+    together = sorted([*holes, *reasons, *doubts], key=lambda r: ORDER.index(r.text.split(" ")[0]))
+    return worst(symbols), [*unknown, *together]
+
+
+def _telling(facts: AirframeFacts, now: Instant, record: RecordFacts, trusted: bool) -> Telling:
+    dated = any(e.deferral or e.limits for e in facts.open)
+    return Telling(now=now, where=zone(record.time_zone) if dated else None, trusted=trusted)
 
 
 def fit_of(facts: AirframeFacts, now: Instant, record: RecordFacts) -> str:

@@ -1,4 +1,4 @@
-"""The board of airframes as text and JSON: symbol and preflight, each with its word."""
+"""The board of airframes as text and JSON: three answers, each with its word."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from hardstand.domain.symbols import WORDS
 from hardstand.domain.verdict import Preflight, Verdict
 from hardstand.domain.words import visible
 from hardstand.flows.queries import Board
+from hardstand.views.missions import grid, grouped
 from hardstand.views.output import prose
 from hardstand.views.tables import table
 
@@ -33,7 +34,8 @@ def text(board: Board, *, one: bool, plain: bool) -> str:
         return "\n".join([*banner, head, "No airframe yet: hardstand fleet load FLEET.yaml"])
     rows = [_row(v, where) for v in board.verdicts]
     drawn = table(("tail", "fit", "symbol", "preflight", "open"), rows, plain=plain)
-    return "\n".join([*banner, head, drawn, FOOT])
+    missions = grid(board.verdicts, plain=plain)
+    return "\n".join([*banner, head, drawn, *([missions] if missions else []), FOOT])
 
 
 def _row(v: Verdict, where: tzinfo) -> list[str]:
@@ -67,12 +69,16 @@ def spoken(v: Verdict, where: tzinfo) -> list[str]:
     preflight = "; ".join(r.text for r in v.reasons if r.column == "preflight")
     until = v.preflight.until
     when = f" ({day_time(until, where)})" if until else ""
-    away = "; ".join(line_words(line, where) for line in v.lines) or "nothing"
+    away = "; ".join(line_words(line, where) for line in v.lines)
+    flies = [f"Can fly: {missions}."] if (missions := grouped(v)) else []
+    why = [r.text for r in v.reasons if r.column == "missions"]
     return [
         f"{v.tail}, fit {v.fit}, as of {date_time(v.as_of, where)}: {symbol_words(v.symbol)}.",
         visible(f"Symbol: {symbols}."),
         visible(f"Preflight: {preflight}{when}."),
-        visible(f"Not put back: {away}."),
+        *flies,
+        *(visible(f"  {text}") for text in why),
+        *([visible(f"Not put back: {away}.")] if v.lines else []),
     ]
 
 
@@ -99,6 +105,7 @@ def _plain(v: Verdict) -> dict[str, Any]:
         "preflight": {
             "state": v.preflight.state, "until": v.preflight.until, "by": v.preflight.by or None,
         },
+        **({"missions": {f.mission: f.word for f in v.missions}} if v.missions else {}),
         "open": [s.entry.number for s in v.open],
         "lines": [
             {"item": x.item, "title": x.title, "kind": x.kind, "home": x.home, "value": x.value,
