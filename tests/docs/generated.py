@@ -19,8 +19,14 @@ import typer
 
 from hardstand import domain, errors
 from hardstand.cli.app import app
-from hardstand.domain import checklist, dated, fleet, settings
 from hardstand.domain.asking import KEY_WORDS
+from hardstand.domain.checklist import Checklist, Fit
+from hardstand.domain.fleet import Fleet
+from hardstand.domain.measuring import BESIDE
+from hardstand.domain.readings.registry import REGISTRY
+from hardstand.domain.settings import Settings
+from hardstand.formats.judge_rules import KEYS as JUDGE_KEYS
+from hardstand.formats.judge_rules import KINDS as JUDGEMENTS
 from hardstand.views.open_items import COLUMNS
 
 CODES: Mapping[str, str] = {
@@ -33,11 +39,19 @@ CODES: Mapping[str, str] = {
 }
 """Every published code with its sentence, from whichever module tells it."""
 
+
+def _below(hint: Any) -> Iterator[type[Any]]:
+    """The dataclasses inside a type, itself first."""
+    if dataclasses.is_dataclass(hint) and isinstance(hint, type):
+        yield hint
+        for inner in get_type_hints(hint).values():
+            yield from _below(inner)
+    for inner in get_args(hint):
+        yield from _below(inner)
+
+
 MODELS: Mapping[str, type[Any]] = {
-    model.__name__: model
-    for module in (checklist, fleet, dated, settings)
-    for model in vars(module).values()
-    if dataclasses.is_dataclass(model) and isinstance(model, type)
+    model.__name__: model for file in (Checklist, Fit, Fleet, Settings) for model in _below(file)
 }
 """The dataclasses of the files an operator writes, by name."""
 
@@ -63,7 +77,9 @@ def region(name: str, kept: Kept) -> str:
         "commands": lambda _, __: commands(),
         "exits": lambda _, __: exits(),
         "fields": fields,
+        "judgements": lambda _, __: judgements(),
         "keys": lambda _, __: keys(),
+        "options": lambda _, __: options(),
     }
     assert kind in known, f"no region is called {name!r}; known are {', '.join(known)}"
     return known[kind](argument, kept)
@@ -126,18 +142,29 @@ def keys() -> str:
     return table(("key", "meaning"), ((f"`{k}`", said) for k, said in KEY_WORDS.items()))
 
 
+def judgements() -> str:
+    """What `judge` can name: the kind of step, the keys that stand beside the name."""
+    rows = []
+    for name, kind in JUDGEMENTS.items():
+        asked = [ask.name for ask in REGISTRY[name].asks] if name not in JUDGE_KEYS else []
+        beside = [key for key in BESIDE if key not in {"name", "example"}] if asked else []
+        known = ", ".join(f"`{key}`" for key in (*asked, *JUDGE_KEYS.get(name, ()), *beside))
+        rows.append((f"`{name}`", f"`{kind}`", known))
+    return table(("judgement", "kind of step", "keys beside `name` and `example`"), rows)
+
+
 # -- commands --------------------------------------------------------------------------------------
 
 
 def tree() -> Iterator[tuple[str, Any]]:
     """Every command and group of commands by its words, as the program would find it."""
-    yield from _below("hardstand", typer.main.get_command(app))
+    yield from _commands("hardstand", typer.main.get_command(app))
 
 
-def _below(words: str, command: Any) -> Iterator[tuple[str, Any]]:
+def _commands(words: str, command: Any) -> Iterator[tuple[str, Any]]:
     yield words, command
     for name, inner in getattr(command, "commands", {}).items():
-        yield from _below(f"{words} {name}", inner)
+        yield from _commands(f"{words} {name}", inner)
 
 
 def commands() -> str:
@@ -150,6 +177,12 @@ def commands() -> str:
         rows = [_parameter(p) for p in command.params]
         found += [table(("given as", "meaning"), rows), ""] if rows else []
     return "\n".join(found).strip()
+
+
+def options() -> str:
+    """The options that stand before a command."""
+    _, root = next(tree())
+    return table(("option", "meaning"), (_parameter(p) for p in root.params))
 
 
 def _parameter(parameter: Any) -> tuple[str, str]:
