@@ -27,6 +27,7 @@ from hardstand.domain.walk import Plan
 from hardstand.errors import HardstandError, Interrupted
 from hardstand.flows.adopting import lists
 from hardstand.flows.demo_week import well
+from hardstand.flows.giving import is_call, picks
 from hardstand.flows.recording import Pen
 from hardstand.flows.starting import plan_of, walk
 from hardstand.ports import Journal
@@ -258,8 +259,13 @@ def _well(plan: Plan, step: Step, serials: Mapping[str, str]) -> Sequence[str]:
     if plan.fit.id == "T" and step.id in GOOD:
         return GOOD[step.id]
     value, words = well(plan.fill, step, serials)
-    if step.kind == "state":
-        return [str(step.states.index(value) + 1)]
+    if is_call(step):
+        station, _, heard = words.partition(": ")
+        if value == "OK":  # the station gave no digit; its words were good
+            return ["1", "6", station, heard, "o"]
+        return ["1", value, station, heard]
+    if picks(step):
+        return [str(picks(step).index(value) + 1)]
     if value != "OK":
-        return [value]
+        return value.split() if step.kind == "reading" else [value]
     return ["o", words] if step.evidence else ["o"]

@@ -15,15 +15,18 @@ from hardstand.domain.settled import Settled, kept, pairs
 from hardstand.domain.walk import WalkState
 
 NOT_GIVEN, NO_ANSWER = "not given", "no answer"
-CHOICES = (*(words for words, _ in SCALE.values()), "answered, no digit given", NO_ANSWER)
-"""What is picked after a call: the digit pressed is the readability said, 1 to 5."""
+CHOICES = ("answered", NO_ANSWER)
+"""What is picked after a call."""
+
+READABILITY = (*(words for words, _ in SCALE.values()), "no digit was given")
+"""What is picked next: the digit pressed is the readability said, 1 to 5."""
 
 ASK_ANOTHER = "Ask another station, or the same one on another channel; or answer F, S or U."
 
 
 def said(pick: int) -> str:
-    """The readability behind a pick: a digit of the scale, `not given` or `no answer`."""
-    return str(pick) if pick <= len(SCALE) else NOT_GIVEN if pick == len(SCALE) + 1 else NO_ANSWER
+    """The readability behind a pick: a digit of the scale, or `not given`."""
+    return str(pick) if pick <= len(SCALE) else NOT_GIVEN
 
 
 def line(readability: str, station: str, channel: str, words: str) -> str:

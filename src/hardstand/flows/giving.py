@@ -34,7 +34,7 @@ def is_call(step: Step) -> bool:
 
 
 def picks(step: Step) -> tuple[str, ...]:
-    """What may be picked by a digit at a step: positions, what is heard, readability as said."""
+    """What may be picked by a digit at a step: positions, what is heard, whether one answered."""
     if step.kind == "state":
         return step.states
     return reporting.CHOICES if is_call(step) else hearing.choices(step)
@@ -56,7 +56,7 @@ def prompt(step: Step, earlier: Sequence[str]) -> str:
     if step.kind == "count":
         return f"How many, {step.unit or 'pieces'}:"
     if is_call(step):
-        return "Readability, as it was said:"
+        return "What came back?"
     return "What do you hear?" if picks(step) else "Answer:"
 
 
@@ -90,6 +90,15 @@ def _aims(found: Settled) -> tuple[str, ...]:
         return ()
     words = tuple(w.rstrip(".") for w in found.look_at)
     return tuple(f"look first at: {w}" if found.answer == "FAULT" else w for w in words)
+
+
+def readability_ask() -> Ask:
+    """How readable the call was, in the digit that was said and in no other."""
+    return Ask(
+        blocks=(Block(kind="do", text="Readability, the digit that was said. None said? 6."),),
+        choices=reporting.READABILITY,
+        prompt="Readability:",
+    )
 
 
 def station_ask(checklist: Checklist) -> Ask:

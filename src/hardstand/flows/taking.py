@@ -15,12 +15,12 @@ from hardstand.flows import giving
 from hardstand.flows.sitting import Walking
 
 
-def report_of(walking: Walking, step: Step, pick: int, *, further: bool) -> str:
-    """The report behind a digit as one line: who answered, on what, in which words."""
+def report_of(walking: Walking, step: Step, pick: str, *, further: bool) -> str:
+    """The report on a call as one line: readability, who answered, on what, in which words."""
     channel = (step.judge or {}).get("channel", "")
-    readability = reporting.said(pick)
-    if readability == reporting.NO_ANSWER:
-        return reporting.line(readability, "", channel, "")
+    if pick == reporting.NO_ANSWER:
+        return reporting.line(pick, "", channel, "")
+    readability = reporting.said(int(walking.ask(giving.readability_ask())))
     station = _picked(walking, giving.station_ask(walking.state.plan.checklist))
     words = walking.ask(giving.words_ask())
     if further:

@@ -139,9 +139,10 @@ def answer_step(walking: Walking, step: Step) -> None:
 def _complete(walking: Walking, step: Step, reply: str, *, further: bool) -> Reply | None:
     """The whole reply behind a key: its reason, its evidence; None to ask the step again."""
     if giving.picks(step) and reply.isdigit():
+        pick = giving.picks(step)[int(reply) - 1]
         if giving.is_call(step):
-            return Reply(value=report_of(walking, step, int(reply), further=further))
-        return Reply(state=giving.picks(step)[int(reply) - 1])
+            return Reply(value=report_of(walking, step, pick, further=further))
+        return Reply(state=pick)
     if reply not in set(q.ANSWER_KEYS):
         return Reply(value=reply)
     if reply == "S":
