@@ -6,10 +6,10 @@ from dataclasses import dataclass, field, replace
 
 import pytest
 
-from bench import FIVE
 from builders import IO, entry
 from domain.proofs.random_lists import Dice, random_fit, random_list
 from domain.proofs.tables import checklist, fit, item, step, table
+from dry_walk import FIVE
 from hardstand.domain.answering import Reply, decide, missing, stale_gate
 from hardstand.domain.chain import ZERO
 from hardstand.domain.checklist import Checklist, Fit

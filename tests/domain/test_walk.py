@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from bench import Bench, plan
 from builders import IO, TAIL, checklist, step, steps
+from dry_walk import DryWalk, plan
 from hardstand.domain import bodies as b
 from hardstand.domain.answering import Reply
 from hardstand.domain.walk import begin, replay
@@ -27,7 +27,7 @@ def test_a_walk_begins_with_what_the_aircraft_already_has_away() -> None:
 
 
 def test_steps_are_asked_in_the_order_of_the_list_and_those_that_do_not_apply_never() -> None:
-    low, high = Bench(), Bench(tail="QM-164")
+    low, high = DryWalk(), DryWalk(tail="QM-164")
     every = [s.id for s in steps()]
     assert [s.id for s in high.state.plan.steps] == every
     assert [s.id for s in low.state.plan.steps] == [name for name in every if name != "wing"]
@@ -52,53 +52,53 @@ def test_marks_are_filled_from_the_airframe_type() -> None:
 
 
 def test_replaying_the_lines_of_a_walk_gives_the_state_it_had() -> None:
-    bench = Bench().walk(until="call", plugs=Reply(key="F"), hear=Reply(key="U"))
-    again = replay(begin(plan(), walk="A1", airframe=TAIL, items={}), bench.entries)
-    assert again == bench.state
+    dry = DryWalk().walk(until="call", plugs=Reply(key="F"), hear=Reply(key="U"))
+    again = replay(begin(plan(), walk="A1", airframe=TAIL, items={}), dry.entries)
+    assert again == dry.state
 
 
 def test_an_answer_given_again_counts_once_and_is_the_newest() -> None:
-    bench = Bench().walk(until="plugs")
-    bench.undo("safe")
-    bench.give("safe")
-    assert [g.body.step for g in bench.state.last_three()] == ["gate", "open", "safe"]
-    nxt = bench.state.next_step()
+    dry = DryWalk().walk(until="plugs")
+    dry.undo("safe")
+    dry.give("safe")
+    assert [g.body.step for g in dry.state.last_three()] == ["gate", "open", "safe"]
+    nxt = dry.state.next_step()
     assert nxt is not None
     assert nxt.id == "plugs"
 
 
 def test_a_step_taken_back_is_asked_again_before_later_ones() -> None:
-    bench = Bench().walk(until="call")
-    bench.undo("safe")
-    nxt = bench.state.next_step()
+    dry = DryWalk().walk(until="call")
+    dry.undo("safe")
+    nxt = dry.state.next_step()
     assert nxt is not None
     assert nxt.id == "safe"
 
 
 def test_skipped_steps_are_gaps_and_answers_at_once() -> None:
-    bench = Bench().walk(until="call", hear=Reply(key="S", reason="fuelling"))
-    assert [s.id for s in bench.state.gaps()] == ["hear"]
-    assert [s.id for s in bench.state.gaps("test")] == ["hear"]
-    assert bench.state.gaps("bay") == ()
+    dry = DryWalk().walk(until="call", hear=Reply(key="S", reason="fuelling"))
+    assert [s.id for s in dry.state.gaps()] == ["hear"]
+    assert [s.id for s in dry.state.gaps("test")] == ["hear"]
+    assert dry.state.gaps("bay") == ()
 
 
 def test_a_break_ends_with_a_resume_or_with_an_answer() -> None:
-    bench = Bench().walk(until="plugs")
+    dry = DryWalk().walk(until="plugs")
     left, back = b.WalkBroken(step="plugs", by=IO), b.WalkResumed(step="", looked_at=(), by=IO)
     seen = []
-    for bodies in ([left], [back], [left], bench.decide("plugs")):
+    for bodies in ([left], [back], [left], dry.decide("plugs")):
         assert isinstance(bodies, list | tuple)
-        bench.write(bodies)
-        seen.append(bench.state.broken)
+        dry.write(bodies)
+        seen.append(dry.state.broken)
     assert seen == [True, False, True, False]
 
 
 def test_only_entries_written_with_an_answer_are_tied_to_it() -> None:
-    bench = Bench().walk(until="shut", plugs=Reply(key="F"))
+    dry = DryWalk().walk(until="shut", plugs=Reply(key="F"))
     elsewhere = b.DefectRaised(number="161-A02", symbol="X", text="strut leaks", by=IO)
-    bench.write([elsewhere])
-    digest = bench.state.given["plugs"].digest
-    assert bench.state.raised == {digest: ("161-A01",)}
+    dry.write([elsewhere])
+    digest = dry.state.given["plugs"].digest
+    assert dry.state.raised == {digest: ("161-A01",)}
 
 
 def test_steps_have_sayable_numbers_by_zone_and_place() -> None:

@@ -45,7 +45,7 @@ def plan(tail: str = TAIL, listed: Checklist | None = None) -> Plan:
 
 
 @dataclass(slots=True)
-class Bench:
+class DryWalk:
     """One walk of one airframe on device A, as far as it went."""
 
     tail: str = TAIL
@@ -94,7 +94,7 @@ class Bench:
         self.write(bodies)
         return bodies
 
-    def walk(self, *, until: str = "", **odd: Reply) -> Bench:
+    def walk(self, *, until: str = "", **odd: Reply) -> DryWalk:
         """Answer every open step in order, well but for the odd ones, up to `until`."""
         while (step := self.state.next_step()) is not None and step.id != until:
             self.give(step.id, odd.get(step.id))
