@@ -13,122 +13,29 @@ inspector); NTSB recommendation A-04-009 (who taught the task does not inspect i
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
-from datetime import UTC, tzinfo
-from typing import Literal
 
 from hardstand.domain.facts import OpenEntry
-from hardstand.domain.people import (
-    LINE,
-    REGISTRARS,
-    ROLES,
-    SUPERVISORS,
-    People,
-    Person,
-    Role,
-    find,
-    holders,
-    named,
-    role_words,
+from hardstand.domain.people import SUPERVISORS, Person, find, holders, named, role_words
+from hardstand.domain.powers import (
+    ANYWHERE,
+    NEEDS,
+    NEVER,
+    NOBODY_ENROLLED,
+    OFFICE,
+    ON_THE_LINE,
+    UNDER_SUPERVISION,
+    Barred,
+    Case,
+    Deed,
 )
-from hardstand.domain.quantity import Instant, seconds_between
-from hardstand.domain.settings import DEFAULTS, Settings
+from hardstand.domain.quantity import seconds_between
 from hardstand.domain.symbols import WORDS
 from hardstand.domain.verdict import effective
 
-Deed = Literal[
-    "answer", "finish", "raise", "raise_symbol", "lower_symbol", "limit", "defer", "extend",
-    "rule", "act", "retest", "prove", "clear", "reject", "clear_own", "order_again", "join", "void",
-    "confirm_void", "settle", "adopt", "load_fleet", "settings", "withdraw", "register", "witness",
-    "clock", "mark", "accept", "order_move",
+__all__ = [
+    "NEEDS", "NEVER", "NOBODY_ENROLLED", "Barred", "Case", "Deed", "answers_for", "may",
+    "who_could",
 ]  # fmt: skip
-
-_WORKERS: tuple[Role, ...] = ("technician", "crew_lead")
-_ON_THE_LINE: tuple[Role, ...] = tuple(r for r in ROLES if r != "auditor")
-
-NEEDS: Mapping[Deed, tuple[Role, ...]] = {
-    "answer": _WORKERS,
-    "finish": _WORKERS,
-    "raise": _ON_THE_LINE,
-    "raise_symbol": _ON_THE_LINE,
-    "lower_symbol": ("shift_lead", "inspector", "chief"),
-    "limit": ("chief",),
-    "defer": ("shift_lead",),
-    "extend": ("chief",),
-    "rule": ("shift_lead", "chief"),
-    "act": _WORKERS,
-    "retest": _WORKERS,
-    "prove": _WORKERS,
-    "clear": ("inspector",),
-    "reject": ("inspector",),
-    "clear_own": ("inspector",),
-    "order_again": ("chief",),
-    "join": ("shift_lead", "inspector", "chief"),
-    "void": _ON_THE_LINE,
-    "confirm_void": ("inspector", "shift_lead", "chief"),
-    "settle": ("chief", "inspector"),
-    "adopt": ("author", "chief"),
-    "load_fleet": ("author", "administrator", "chief"),
-    "settings": ("chief",),
-    "withdraw": ("author", "chief"),
-    "register": REGISTRARS,
-    "witness": LINE,
-    "clock": ("administrator", "shift_lead", "chief"),
-    "mark": ROLES,
-    "accept": ("pilot",),
-    "order_move": ("shift_lead",),
-}
-"""The roles of which one is needed for each deed; the one table."""
-
-ANYWHERE: frozenset[Deed] = frozenset({
-    "raise", "raise_symbol", "void", "adopt", "load_fleet", "settings", "withdraw", "register",
-    "witness", "clock", "mark", "accept", "order_move", "defer", "limit", "extend", "rule",
-    "order_again",
-})  # fmt: skip
-"""Deeds for which it does not matter which fit the aircraft carries."""
-
-UNDER_SUPERVISION: frozenset[Deed] = frozenset({"answer", "act", "retest", "prove"})
-"""Deeds that a trainee does beside a supervisor, who signs for them."""
-
-_OFFICE: frozenset[Deed] = frozenset({"load_fleet", "register", "clock", "mark", "raise",
-                                      "raise_symbol"})  # fmt: skip
-"""What an administrator does; everything else signs maintenance."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Barred:
-    """A refusal: the rule in words, and who could do it."""
-
-    rule: str
-    who_could: str
-
-
-NEVER = Instant("9999-12-31T23:59:59Z")
-"""After everything that is dated."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Case:
-    """Under which circumstances an act is judged: register, settings, when, on which fit.
-
-    `trusted` is False when the clock cannot date anything: authority with an end then counts as
-    ended. `where` is the zone whose midnight ends a day. `cnd_before` counts earlier closings of
-    the same thing as could not duplicate. `disowned`: whoever is named as the author says the
-    line is not theirs.
-    """
-
-    people: People = ()
-    settings: Settings = DEFAULTS
-    at: Instant = NEVER
-    trusted: bool = True
-    fit: str = ""
-    where: tzinfo = UTC
-    cnd_before: int = 0
-    disowned: bool = False
-
-
-NOBODY_ENROLLED = Case()
-"""A record without people: only the bars that need no register stand."""
 
 
 def may(
@@ -166,6 +73,8 @@ def who_could(
 ) -> str:
     """Who holds the authority now and is not barred otherwise; in words when nobody does."""
     fit = "" if deed in ANYWHERE else case.fit
+    if NEEDS[deed] == ON_THE_LINE:
+        return "anyone on the line"
     found = holders(case.people, NEEDS[deed], case.at, fit=fit, but=but)
     bar = _BARS.get(deed)
     if bar is not None and item is not None:
@@ -196,7 +105,7 @@ def _role_missing(
     if known is None:
         return Barred(rule=f"{person} is not enrolled in this record", who_could="")
     at, fit = case.at, "" if deed in ANYWHERE else case.fit
-    if deed not in _OFFICE and known.holds("administrator", at):
+    if deed not in OFFICE and known.holds("administrator", at):
         return Barred(rule="an administrator signs no maintenance", who_could="")
     if known.holds("trainee", at, fit) and deed in UNDER_SUPERVISION:
         if _supervisors(with_, case):
@@ -218,6 +127,8 @@ def _role_missing(
 def _lacks(deed: Deed, person: Person, case: Case, category: str) -> str:
     """Why a person holds none of the roles: ended, not begun, another fit, or never granted."""
     needed = " or ".join(role_words(r) for r in NEEDS[deed])
+    if NEEDS[deed] == ON_THE_LINE and person.roles(case.at) == ("auditor",):
+        return f"{person.initials} is auditor and reads only"
     if person.ended and case.at >= person.ended:
         return f"the authority of {person.initials} ended {person.ended}"
     grants = [g for g in person.grants if g.role in NEEDS[deed]]
@@ -268,8 +179,8 @@ def _clearing(person: str, item: OpenEntry, case: Case) -> Barred | None:
         )
     if item.work.outcome == "could_not_duplicate" and case.cnd_before >= 2 and not item.ruled:
         return Barred(
-            rule=f"could not duplicate for the {case.cnd_before + 1}th time; a lead first says "
-            "what will be different",
+            rule=f"could not duplicate {case.cnd_before} times before; a lead first says what will "
+            "be different",
             who_could=f"{who_could('rule', case, item)}, by `hardstand defect rule`",
         )
     return None
@@ -323,7 +234,7 @@ def _lower(_: str, item: OpenEntry, case: Case) -> Barred | None:
             "this record has no people enrolled yet",
             who_could="nobody yet; record the action and have the entry cleared",
         )
-    chief = who_could("limit", case, item)
+    chief = who_could("limit", case)
     return Barred(
         rule=f"a {WORDS[item.symbol]} comes down by clearing, or as an X within written limits",
         who_could=f"{chief} with limits, by `hardstand defect limit`",

@@ -195,8 +195,7 @@ def deed_of(body: object, state: OpenEntry, author: str) -> Deed | None:
     if isinstance(body, b.DefectRuled) and body.again_by_doer:
         return "order_again"
     if isinstance(body, b.DefectVoided):
-        own = author == state.found_by and state.symbol not in {"X", "(X)"}
-        return "confirm_void" if body.confirmed or not own else "void"
+        return "confirm_void" if body.confirmed or author != state.found_by else "void"
     return _DEEDS.get(type(body))
 
 
