@@ -49,7 +49,7 @@ class Monkey:
         self._dice, self._left, self._look, self._sense = dice, lines, look, sense
         self._hands = GoodHands(checklist, {})
         self._question: Ask | None = None
-        self._piped = Piped(self, self.out)  # type: ignore[arg-type]  # only readline is used
+        self._piped = Piped(self, self.out)  # type: ignore[arg-type]  # all of a source that is used
 
     def ask(self, question: Ask) -> str:
         """Whatever is typed by lot until it is a reply.
@@ -66,6 +66,10 @@ class Monkey:
     def show(self, text: str) -> None:
         """Print words that ask nothing."""
         self._piped.show(text)
+
+    def isatty(self) -> bool:
+        """No terminal: lines come whole however long they are."""
+        return False
 
     def readline(self) -> str:
         """One line, or nothing when the input has ended."""

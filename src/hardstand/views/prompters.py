@@ -34,12 +34,13 @@ class Piped:
         self._print(lines(question, 80, drawn=False))
         while True:
             self._print([question.prompt] if question.prompt else [])
-            text = self._line()
-            reply = understood(question, text)
+            text, terminal = self._line(), self._source.isatty()
+            reply = understood(question, text, terminal=terminal)
             if reply is not None:
                 return reply
             keys = keys_sentence(question)
-            self._print([not_taken(question, text), *([keys] if keys else [])])
+            said = not_taken(question, text, terminal=terminal)
+            self._print([said, *([keys] if keys else [])])
 
     def show(self, text: str) -> None:
         """Print words that ask nothing."""
@@ -139,11 +140,12 @@ class Terminal:
         return ESCAPE + key if key in aside else ""
 
 
-def understood(question: Ask, text: str) -> str | None:
+def understood(question: Ask, text: str, *, terminal: bool = True) -> str | None:
     """The reply a text is: a key, a digit of a choice, or what was to be typed; else None."""
     key = text.strip().upper()
     if question.typed == "text":
-        return text if is_storable(text) and too_long(text) is None and whole(text) else None
+        kept = is_storable(text) and too_long(text) is None and (whole(text) or not terminal)
+        return text if kept else None
     if len(key) == 1 and key in question.keys:
         return key
     if key.isascii() and key.isdigit() and question.typed != "number":
@@ -156,10 +158,10 @@ def whole(text: str) -> bool:
     return len(text.encode("utf-8", "surrogateescape")) < keys.LINE_BYTES - 1
 
 
-def not_taken(question: Ask, text: str) -> str:
+def not_taken(question: Ask, text: str, *, terminal: bool = True) -> str:
     """What to say to a key or line that means nothing here."""
     if question.typed == "text":
-        if not whole(text):
+        if terminal and not whole(text):
             return "A terminal line holds 4095 bytes; nothing was kept. Write it as two notes."
         return too_long(text) or "That text is not whole UTF-8 and cannot be kept. Type it again."
     return "Nothing was answered: that key means nothing here."
