@@ -150,7 +150,7 @@ def _kept(
     evidence = said_last(lines)
     return Settled(
         answer="OK" if answer == "OK" else "FAULT",
-        value=readability,
+        value=readability if readability in SCALE else "",
         unit="readability" if readability in SCALE else "",
         earlier=lines[:-1],
         evidence=evidence,
