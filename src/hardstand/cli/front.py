@@ -16,7 +16,7 @@ QUICK: dict[str, dict[str, str]] = {
     "status": {"--at": VALUE, "--json": FLAG},
     "open": {"--at": VALUE, "--json": FLAG, "--csv": FLAG, "--columns": FLAG},
     "why": {"--at": VALUE},
-    "walks": {},
+    "walks": {"--close-up": FLAG},
 }
 """The options of each quick question that are read here; the typer command knows the rest."""
 
@@ -80,7 +80,7 @@ def _options(words: list[str], known: dict[str, str]) -> dict[str, Any] | None:
         kind = known.get(words[0])
         if kind is None or (kind == VALUE and len(words) < 2):
             return None
-        name = words.pop(0).removeprefix("--")
+        name = words.pop(0).removeprefix("--").replace("-", "_")
         found[name] = words.pop(0) if kind == VALUE else True
     return found
 

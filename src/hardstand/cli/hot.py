@@ -52,9 +52,24 @@ def why(here: Session, what: str, *, at: str | None = None) -> None:
     emit(view.text(queries.reasons(reading, now or here.clock(reading).now(), what)))
 
 
-def walks(here: Session, tail: str = "") -> None:
-    """Where open walks stand."""
+def walks(here: Session, tail: str = "", *, close_up: bool = False) -> None:
+    """Where open walks stand; or in which order to put back what is away."""
+    if close_up:
+        _close_up(here, tail)
+        return
     from hardstand.flows.queries import open_walks
     from hardstand.views.walks import walks_text
 
     emit(walks_text(open_walks(here.reading(), tail)))
+
+
+def _close_up(here: Session, tail: str) -> None:
+    from hardstand.flows.closing_up import orders
+    from hardstand.flows.queries import the_airframe
+    from hardstand.flows.recording import Pen
+    from hardstand.views.walks import close_up_text
+
+    reading = here.reading()
+    whole = the_airframe(reading, reading.record(), tail).tail if tail else ""
+    pen = Pen(journal=here.journal(read_only=True), clock=here.clock(reading), author="")
+    emit(close_up_text(orders(pen, whole)))

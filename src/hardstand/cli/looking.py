@@ -57,6 +57,12 @@ def why(
     hot.why(session(context), what, at=at)
 
 
-def walks(context: typer.Context, tail: Tail = "") -> None:
+def walks(
+    context: typer.Context,
+    tail: Tail = "",
+    close_up: Annotated[
+        bool, typer.Option("--close-up", help="The safest order to put everything back.")
+    ] = False,
+) -> None:
     """Where was I: every walk not closed, its last answer, what is not put back."""
-    hot.walks(session(context), tail)
+    hot.walks(session(context), tail, close_up=close_up)

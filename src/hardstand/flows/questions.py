@@ -8,7 +8,6 @@ from datetime import tzinfo
 from hardstand.domain.answering import missing, reasons
 from hardstand.domain.asking import KEY_WORDS, Ask, Block, BlockKind, Strip
 from hardstand.domain.checklist import Peril, Step, Symbol, Zone
-from hardstand.domain.closing import OUTCOMES
 from hardstand.domain.facts import AirframeFacts, Line, OpenEntry, OpenWalk
 from hardstand.domain.quantity import clock_time, day_time
 from hardstand.domain.symbols import MEANING, WORDS
@@ -267,33 +266,6 @@ def line_ask(line: Line, values: Sequence[str], where: tzinfo) -> Ask:
         choices=tuple(values),
         keys="BR",
         prompt="What do you see now?",
-    )
-
-
-def leave_ask(state: WalkState, facts: AirframeFacts, by: str, where: tzinfo) -> Ask:
-    """The leave card: where the walk stands, what is open, and the ways to end it."""
-    step = state.next_step()
-    here = (
-        f"at {state.plan.checklist.number(step.id)} {short(state, step)}" if step else "at its end"
-    )
-    blocks = [Block(kind="card", text=f"Walk {state.walk} at {state.airframe} is left {here}.")]
-    blocks += [Block(kind="line", text=line_words(line, where)) for line in safe_order(facts)]
-    if facts.due_home:
-        blocks.append(
-            Block(
-                kind="note",
-                text=(
-                    f"Leave a tag that anyone can read: {state.airframe} — radio check not "
-                    f"finished, {len(facts.due_home)} not put back, ask {by}."
-                ),
-            )
-        )
-    return Ask(
-        blocks=tuple(blocks),
-        choices=("come back later", *(f"end this walk: {w}" for w in OUTCOMES.values())),
-        keys="BR",
-        prompt="It is recorded. What now?",
-        words=(("B", "come back later"),),
     )
 
 

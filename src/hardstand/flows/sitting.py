@@ -14,6 +14,7 @@ from hardstand.domain.defects import Refused, Report, raised
 from hardstand.domain.facts import AirframeFacts
 from hardstand.domain.walk import WalkState, replay
 from hardstand.flows import questions as q
+from hardstand.flows.putting_back import leave_ask
 from hardstand.flows.recording import Pen, record
 from hardstand.ports import Prompter
 
@@ -122,7 +123,7 @@ def take_break(walking: Walking) -> None:
     name = step.id if step else ""
     walking.write(lambda _: (b.WalkBroken(step=name, by=walking.by),))
     walking.left = True
-    reply = walking.ask(q.leave_ask(walking.state, walking.facts, walking.by.doer, walking.where))
+    reply = walking.ask(leave_ask(walking.state, walking.facts, walking.by.doer, walking.where))
     if reply in {"B", "1"}:
         return
     outcome = tuple(closing.OUTCOMES)[int(reply) - 2]

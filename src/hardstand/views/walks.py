@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from hardstand.domain.quantity import day_time, zone
 from hardstand.domain.words import visible
 from hardstand.flows.queries import Standing
+from hardstand.views.output import prose
+
+if TYPE_CHECKING:
+    from hardstand.flows.closing_up import Away
 
 
 def walks_text(found: Sequence[Standing]) -> str:
@@ -29,3 +34,13 @@ def walks_text(found: Sequence[Standing]) -> str:
         ]
         lines.append(f"  go on with: hardstand walk {stand.tail}")
     return "\n".join(lines)
+
+
+def close_up_text(found: Sequence[Away]) -> str:
+    """What is away on each airframe, in the order to put it back."""
+    lines = list[str]()
+    for one in found:
+        count = f"{one.count} not put back" if one.count else "nothing is away from home"
+        lines.append(f"{one.tail}  {count}")
+        lines += [visible(f"  {line}") for line in one.lines]
+    return prose("\n".join(lines)) or "Nothing is away from home on any aircraft."

@@ -1,0 +1,102 @@
+"""The safest order to put everything back, in words; and the card shown when a walk is left."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from datetime import tzinfo
+
+from hardstand.domain.asking import Ask, Block
+from hardstand.domain.close_up import CloseUp, Move, NoSafeWay, close_up
+from hardstand.domain.closing import OUTCOMES
+from hardstand.domain.facts import AirframeFacts
+from hardstand.domain.walk import Plan, WalkState
+from hardstand.flows import questions as q
+
+CAP = 20_000
+"""Situations looked at while somebody waits to leave; ours. Nine items away need fewer."""
+
+
+def order_of_close_up(
+    plan: Plan, facts: AirframeFacts, where: tzinfo, *, at: str = ""
+) -> tuple[str, ...]:
+    """What is away, one line each, in the order that is least dangerous from the zone `at`.
+
+    First a sentence, also where no safe order exists: then the lines have none. Empty when nothing
+    is away. Lines that the fit does not know come after the plan.
+    """
+    lines = q.safe_order(facts)
+    away = {line.item: line for line in lines}
+    if not away:
+        return ()
+    fit = plan.fit
+    found = close_up(
+        {n: line.value for n, line in away.items() if n in fit.items}, fit, at=at, cap=CAP
+    )
+    if isinstance(found, NoSafeWay):
+        said = found.sentence(lambda name: plan.fill(fit.items[name].title))
+        return (said, *(q.line_words(line, where) for line in lines))
+    others = (line for line in lines if line.item not in fit.items)
+    return (
+        *(["Put back in this order:"] if found.moves else []),
+        *_moves(found, {n: line.value for n, line in away.items()}, plan),
+        *(f"also {q.line_words(line, where)}" for line in others),
+        *_untested(found, plan),
+    )
+
+
+def _moves(found: CloseUp, away: Mapping[str, str], plan: Plan) -> Iterator[str]:
+    """One line a move: what, from where to where, and the step of the list that makes it."""
+    now = {name: away.get(name, item.home) for name, item in plan.fit.items.items()}
+    for n, move in enumerate(found.moves, start=1):
+        item, place = plan.fit.items[move.item], _place(move, plan)
+        moved = f"{now[move.item]} to {move.to}"
+        if item.kind == "count":
+            moved = f"count {now[move.item]} back"
+        yield f"{n}. {plan.fill(item.title)}: {moved}{f'; {place}' if place else ''}"
+        now[move.item] = move.to
+
+
+def _place(move: Move, plan: Plan) -> str:
+    """Where a move is made: at the last step of the list that makes it, else in the fit's zone."""
+    makes = [s for s in plan.steps if (s.sets or {}).get(move.item) == move.to]
+    if makes:
+        return f"{plan.checklist.number(makes[-1].id)}, {plan.fill(makes[-1].place)}"
+    return next((z.title for z in plan.checklist.zones if z.id == move.zone), "")
+
+
+def _untested(found: CloseUp, plan: Plan) -> tuple[str, ...]:
+    if not found.unproved:
+        return ()
+    titles = ", ".join(plan.fill(plan.fit.items[n].title) for n in found.unproved)
+    return (f"still to be tested: {titles}",)
+
+
+def leave_ask(state: WalkState, facts: AirframeFacts, by: str, where: tzinfo) -> Ask:
+    """The leave card: where the walk stands, how to put everything back, the ways to end it."""
+    step = state.next_step()
+    here = (
+        f"at {state.plan.checklist.number(step.id)} {q.short(state, step)}"
+        if step
+        else "at its end"
+    )
+    blocks = [Block(kind="card", text=f"Walk {state.walk} at {state.airframe} is left {here}.")]
+    lines = order_of_close_up(state.plan, facts, where, at=step.zone if step else "")
+    blocks += [Block(kind="line", text=line) for line in lines]
+    if lines:
+        blocks.append(
+            Block(
+                kind="note",
+                text=(
+                    f"Leave a tag that anyone can read: {state.airframe} — radio check not "
+                    f"finished, {len(facts.due_home)} not put back, ask {by}."
+                ),
+            )
+        )
+    return Ask(
+        blocks=tuple(blocks),
+        choices=("come back later", *(f"end this walk: {w}" for w in OUTCOMES.values())),
+        keys="BR",
+        prompt="It is recorded. What now?",
+        whole=True,
+        words=(("B", "come back later"),),
+    )
