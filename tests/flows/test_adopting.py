@@ -1,0 +1,113 @@
+"""Papers enter whole or not at all, by digest; a later one is a later line."""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import replace
+
+import pytest
+
+from builders import IO, TAIL, Watch, begun, checklist, lines, papers, step
+from hardstand.domain.plain import canonical, to_plain
+from hardstand.errors import NotThere, Refusal
+from hardstand.flows.adopting import adopt, adopted, begin_record, lists, shown, the_fleet
+from hardstand.flows.recording import Pen
+from hardstand.flows.starting import walk
+from memory import MemoryJournal
+from scripted import Scripted
+
+
+def _empty(*, demo: bool = False) -> Pen:
+    pen = Pen(journal=MemoryJournal(), clock=Watch(), author="IO")
+    begin_record(pen, demo=demo, program="test")
+    return pen
+
+
+def test_papers_enter_with_their_text_their_value_and_its_digest() -> None:
+    pen = _empty()
+    adopt(pen, papers())
+    (paper,) = adopted(pen.journal, "checklist.adopted")
+    value = to_plain(checklist())
+    assert (paper.id, paper.revision, paper.fit, paper.text) == ("T-PRE", "1", "T", "(text)")
+    assert paper.value == value
+    assert paper.digest == hashlib.sha256(canonical(value)).hexdigest()
+
+
+def test_example_values_do_not_enter_a_live_record_and_each_line_is_named() -> None:
+    pen = _empty()
+    examples = ("list.yaml:12:5: accept 22.5 to 29 V", "fleet.yaml:40:3: station TARRICK")
+    odd = tuple(replace(p, examples=examples) for p in papers()[:1])
+    with pytest.raises(Refusal) as raised:
+        adopt(pen, (*papers()[1:], *odd))
+    assert raised.value.lines() == (
+        "Not taken: example values cannot enter a live record:\n  " + "\n  ".join(examples),
+        "Rule: " + "limits and stations are copied from the approved manual and checked by a "
+        "second person",
+        "Nothing was written.",
+        "Put the approved values in, take `example: true` off, and try again.",
+    )
+    assert [e.kind for e in pen.journal.chains()] == ["record.made"]
+
+
+def test_a_demo_record_takes_example_values() -> None:
+    pen = _empty(demo=True)
+    adopt(pen, tuple(replace(p, examples=("line",)) for p in papers()))
+    assert len(list(pen.journal.chains())) == 4
+
+
+def test_a_text_that_changed_under_the_same_revision_is_refused() -> None:
+    pen = begun(MemoryJournal())
+    changed = checklist(title="tiny preflight, shorter")
+    with pytest.raises(Refusal) as raised:
+        adopt(pen, papers(listed=changed))
+    assert raised.value.lines() == (
+        "T-PRE revision 1 is in the record already, with another text.",
+        "Rule: a changed list gets a new revision",
+        "Nothing was written.",
+        "Raise `revision` in the file.",
+    )
+
+
+def test_the_same_list_may_be_adopted_again() -> None:
+    pen = begun(MemoryJournal())
+    adopt(pen, papers())
+    assert len(lists(pen.journal).current) == 1
+
+
+def test_the_newest_revision_is_current_and_every_one_is_kept_by_digest() -> None:
+    pen = begun(MemoryJournal())
+    adopt(pen, papers(listed=checklist(revision="2")))
+    known = lists(pen.journal)
+    assert [c.revision for c in known.current.values()] == ["2"]
+    assert [c.revision for c in known.by_digest.values()] == ["1", "2"]
+
+
+def test_a_walk_stays_on_the_revision_it_began_with() -> None:
+    pen = begun(MemoryJournal())
+    Scripted.until_left(pen, lines(until="plugs"))
+    shorter = checklist(listed=(step("other", "cockpit"),), revision="2")
+    adopt(pen, papers(listed=shorter))
+    done = walk(pen, Scripted([TAIL, "c", *lines(until="")[9:]]), by=IO)
+    assert done.plan.checklist.revision == "1"
+    assert done.outcome == "finished"
+
+
+def test_without_a_fleet_there_is_none() -> None:
+    with pytest.raises(NotThere) as raised:
+        the_fleet(_empty().journal)
+    assert raised.value.lines() == (
+        "This record knows no fleet yet.", "Load one: hardstand fleet load FLEET.yaml",
+    )  # fmt: skip
+
+
+def test_the_newest_text_of_a_list_is_shown_by_its_id_in_any_case() -> None:
+    pen = begun(MemoryJournal())
+    adopt(pen, papers(listed=checklist(revision="2")))
+    assert [a.revision for a in shown(pen.journal, "t-pre")] == ["2"]
+    assert [a.id for a in shown(pen.journal, "")] == ["T", "T-PRE"]
+    with pytest.raises(NotThere) as raised:
+        shown(pen.journal, "NONE")
+    assert raised.value.lines() == (
+        "No list NONE was adopted into this record.",
+        "`hardstand checklist show` names those that were.",
+    )
