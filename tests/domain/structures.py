@@ -7,9 +7,8 @@ from dataclasses import dataclass
 
 from hypothesis import strategies as st
 
-from hardstand.domain.capability import Wanted
+from hardstand.domain.capability import InTheWay, Wanted
 from hardstand.domain.mission_words import AtLeast, Needs
-from hardstand.domain.repairs import InTheWay
 
 
 def every(*parts: Needs) -> Needs:

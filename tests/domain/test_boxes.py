@@ -18,6 +18,7 @@ from hardstand.domain.checklist import Fit, Function, Unit
 from hardstand.domain.defects import Refused
 from hardstand.domain.entry import Entry
 from hardstand.domain.facts import AirframeFacts
+from hardstand.domain.plain import to_plain
 from hardstand.domain.quantity import Instant, later
 from hardstand.domain.unit_acts import (
     Aircraft,
@@ -76,7 +77,7 @@ class World:
         work = self.works[tail]
         facts = AirframeFacts(
             tail=tail, type="Pask 6", fits=(), short=tail[-3:], serials=dict(work.serials),
-            boxes=work.result(), raised={"S": self.holes.get(tail, 0)},
+            boxes=to_plain(work.result()), raised={"S": self.holes.get(tail, 0)},
         )  # fmt: skip
         return Aircraft(facts=facts, fit=_FIT, device="S")
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import itertools
 import random
-from dataclasses import replace
 
 import pytest
 from hypothesis import given
@@ -12,9 +11,8 @@ from hypothesis import strategies as st
 
 from domain.readings.blocks import block
 from domain.structures import FUNCTIONS, MISSIONS, UNITS, Case, cases, defects
-from hardstand.domain.capability import GONE, GOOD, Levels, answer
+from hardstand.domain.capability import GONE, GOOD, Levels, answer, caps_of
 from hardstand.domain.mission_words import ALWAYS, NEVER, AtLeast, Needs
-from hardstand.domain.repairs import caps_of
 
 _RANK = {"CANNOT": 0, "UNKNOWN": 1, "CAN WITH LIMITS": 2, "CAN": 3}
 
@@ -97,7 +95,7 @@ def test_one_more_unknown_never_makes_a_mission_better(
 
 @given(cases())
 def test_wanting_less_never_makes_a_mission_worse(case: Case) -> None:
-    less = replace(case.wanted, needs=tuple((name, 1) for name, _ in case.wanted.needs))
+    less = case.wanted._replace(needs=tuple((name, 1) for name, _ in case.wanted.needs))
     caps = caps_of(case.things)
     strict = answer(case.structure, case.wanted, caps).word
     assert _RANK[answer(case.structure, less, caps).word] >= _RANK[strict]

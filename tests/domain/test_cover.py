@@ -9,9 +9,8 @@ from hypothesis import strategies as st
 
 from domain.readings.blocks import block
 from domain.structures import FUNCTIONS, MISSIONS, defects
-from hardstand.domain.capability import answer
+from hardstand.domain.capability import InTheWay, answer, caps_of
 from hardstand.domain.cover import cover
-from hardstand.domain.repairs import InTheWay, caps_of
 
 _FLEET = {r["airframe"]: defects(r["defects"]) for r in block("required_capability")[1]}
 

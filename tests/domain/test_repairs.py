@@ -9,8 +9,8 @@ from hypothesis import given
 
 from domain.readings.blocks import block
 from domain.structures import FUNCTIONS, MISSIONS, Case, cases, defects, sets
-from hardstand.domain.capability import Levels, answer, has
-from hardstand.domain.repairs import InTheWay, caps_of, causes, repairs, unproved
+from hardstand.domain.capability import InTheWay, Levels, answer, caps_of, has
+from hardstand.domain.repairs import causes, repairs, unproved
 
 _ROWS = block("required_capability")[1]
 

@@ -13,7 +13,8 @@ from typing import Any
 
 from hardstand.domain import bodies as b
 from hardstand.domain.authority import may
-from hardstand.domain.boxes import BoxWork, Moving
+from hardstand.domain.box_facts import boxes_of
+from hardstand.domain.boxes import BoxWork, Moving, told
 from hardstand.domain.changes import ACTS
 from hardstand.domain.codec import decode
 from hardstand.domain.entry import Entry
@@ -27,11 +28,13 @@ from hardstand.domain.facts import (
     OpenWalk,
     Proof,
 )
+from hardstand.domain.flight_facts import flown_of
 from hardstand.domain.flying import FlightWork
 from hardstand.domain.ground import Ground, corrected, in_order, made_at
 from hardstand.domain.life import NeedsThePast
 from hardstand.domain.logbook import Logbook
 from hardstand.domain.out_of_order import against
+from hardstand.domain.plain import to_plain
 from hardstand.domain.quantity import Instant, parse_instant
 
 __all__ = ["Ground", "corrected", "fold", "fold_on", "folded", "in_order", "made_at"]
@@ -118,8 +121,8 @@ class _Work:
         return cls(
             ground=ground,
             log=log,
-            boxes=BoxWork.after(facts.tail, facts.serials or {}, facts.boxes),
-            flights=FlightWork.after(facts.flown),
+            boxes=BoxWork.after(facts.tail, facts.serials or {}, boxes_of(facts)),
+            flights=FlightWork.after(flown_of(facts)),
             touched=dict(facts.touched or {}),
             lines={line.item: line for line in facts.lines},
             line_heads=dict(known.line_heads),
@@ -136,6 +139,7 @@ class _Work:
         return Folded(facts=self.facts(), line_heads=self.line_heads)
 
     def facts(self) -> AirframeFacts:
+        boxes = self.boxes.result()
         return AirframeFacts(
             tail=self.ground.tail,
             type=self.ground.type,
@@ -152,9 +156,11 @@ class _Work:
             watched=tuple(self.log.watched),
             weaker=tuple(self.log.weaker),
             doubts=tuple(self.doubts),
-            boxes=self.boxes.result(),
-            flown=self.flights.result(),
             touched=dict(self.touched) or None,
+            empty=told(boxes.holes),
+            doubtful=told(boxes.doubtful),
+            boxes=to_plain(boxes) or None,
+            flown=to_plain(self.flights.result()) or None,
         )
 
     def take(self, entry: Entry) -> None:

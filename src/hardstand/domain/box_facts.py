@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from hardstand.domain.facts import AirframeFacts, RecordFacts
+from hardstand.domain.plain import from_plain
 from hardstand.domain.quantity import Instant
 from hardstand.domain.recurrence import Removal
 
@@ -69,4 +71,11 @@ class Boxes:
         return next((s for s in self.slots if s.position == position), None)
 
 
-NOTHING_MOVED = Boxes()
+def boxes_of(facts: AirframeFacts) -> Boxes:
+    """The boxes of an airframe, read from what its facts keep."""
+    return from_plain(Boxes, facts.boxes) if facts.boxes else Boxes()
+
+
+def shelf_of(record: RecordFacts) -> dict[str, Shelved]:
+    """The boxes in no aircraft, by part and serial, read from what the record's facts keep."""
+    return {name: from_plain(Shelved, tree) for name, tree in (record.shelf or {}).items()}

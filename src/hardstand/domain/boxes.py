@@ -107,6 +107,11 @@ class BoxWork:
             )
 
 
+def told(slots: Iterable[Slot]) -> Mapping[str, tuple[str, ...]] | None:
+    """Positions with what was done there and the line that says so; None for none."""
+    return {slot.position: (slot.what, slot.ref) for slot in slots} or None
+
+
 def words(body: Moving) -> str:
     """A move in words."""
     if isinstance(body, u.UnitFitted):

@@ -1,5 +1,7 @@
 """What a set can do with what stands against it: levels of functions, answers for missions.
 
+Tuples with names, not dataclasses: every hot read makes these types, and ten cost what one does.
+
 Monotone structures of three levels: a name is as good as what it is made of, and never better
 than its cap. What is not known is tried both ways; where the two answers differ it is UNKNOWN.
 
@@ -10,8 +12,7 @@ levels), from memory; three values as in Kleene's strong logic, from memory.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 if TYPE_CHECKING:
     from hardstand.domain.mission_words import Needs
@@ -56,20 +57,34 @@ class Levels:
         return best[k - 1] if k > 0 else GOOD
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Wanted:
+class Wanted(NamedTuple):
     """What a mission wants: names with the least level each, and names that limit it when WEAK."""
 
     needs: tuple[tuple[str, int], ...]
     limited_by: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Answer:
+class Answer(NamedTuple):
     """What is said of a mission, and the names whose weakness limits it."""
 
     word: Word
     limits: tuple[str, ...] = ()
+
+
+class InTheWay(NamedTuple):
+    """One thing that stands against the set: its name, and the best each name it touches can be."""
+
+    name: str
+    caps: Mapping[str, int]
+
+
+def caps_of(things: Iterable[InTheWay]) -> dict[str, int]:
+    """The best each name can be with all of these in the way."""
+    caps: dict[str, int] = {}
+    for thing in things:
+        for name, level in thing.caps.items():
+            caps[name] = min(level, caps.get(name, level))
+    return caps
 
 
 def answer(

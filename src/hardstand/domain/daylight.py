@@ -2,23 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping
 from datetime import tzinfo
 
 from hardstand.domain.quantity import Instant, moment
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Daylight:
-    """Local sunrise and sunset, `HH:MM`, from a day of any year on, `MM-DD`."""
-
-    since: str
-    rises: str
-    sets: str
+Table = Mapping[str, tuple[str, ...]]
+"""Local sunrise and sunset, `HH:MM`, by the day of any year they hold from, `MM-DD`, in order."""
 
 
-def is_day(table: Sequence[Daylight], at: Instant, where: tzinfo) -> bool | None:
+def is_day(table: Table, at: Instant, where: tzinfo) -> bool | None:
     """Whether the sun is up: sunrise included, sunset not; None where there is no table.
 
     A day before the first row belongs to the last row of the year before.
@@ -27,6 +20,6 @@ def is_day(table: Sequence[Daylight], at: Instant, where: tzinfo) -> bool | None
         return None
     local = moment(at).astimezone(where)
     day, clock = local.strftime("%m-%d"), local.strftime("%H:%M")
-    begun = [row for row in table if row.since <= day]
-    row = (begun or table)[-1]
-    return row.rises <= clock < row.sets
+    begun = [since for since in table if since <= day]
+    rises, sets = table[(begun or list(table))[-1]]
+    return rises <= clock < sets

@@ -9,18 +9,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Literal
+from typing import Any, Literal
 
-from hardstand.domain.box_facts import NOTHING_MOVED, Boxes, Shelved
 from hardstand.domain.clocks import Observation
 from hardstand.domain.dated import DatedFit
-from hardstand.domain.daylight import Daylight
-from hardstand.domain.flight_facts import NEVER_FLOWN, Flown
-from hardstand.domain.mission_book import FitBook
+from hardstand.domain.daylight import Table
 from hardstand.domain.people import Person
 from hardstand.domain.quantity import Instant
 from hardstand.domain.settings import DEFAULTS, Settings
-from hardstand.domain.shift_facts import Sheet
 
 EntryState = Literal["open", "ruled", "deferred", "action_recorded"]
 
@@ -237,7 +233,10 @@ class AirframeFacts:
 
     `weaker` are entries cleared by the person who did the work, which no inspector has looked at.
     `doubts` are lines that do not hold, such as a walk finished by somebody not entitled to.
-    `touched` maps functions nothing is known of to what was done at them since they were proved.
+    `touched` maps functions nothing is known of to what was done at them since they were proved;
+    `empty` and `doubtful` map positions to what was done there and the line that says so. `boxes`
+    and `flown` are plain trees: box_facts.boxes_of and flight_facts.flown_of read them, so that
+    only what asks for them pays for their types.
     """
 
     tail: str
@@ -255,9 +254,11 @@ class AirframeFacts:
     watched: tuple[Watched, ...] = ()
     weaker: tuple[str, ...] = ()
     doubts: tuple[Act, ...] = ()
-    boxes: Boxes = NOTHING_MOVED
-    flown: Flown = NEVER_FLOWN
     touched: Mapping[str, str] | None = None
+    empty: Mapping[str, tuple[str, ...]] | None = None
+    doubtful: Mapping[str, tuple[str, ...]] | None = None
+    boxes: Mapping[str, Any] | None = None
+    flown: Mapping[str, Any] | None = None
 
     def fit_on(self, day: str) -> str:
         """The fit carried on a local day, `YYYY-MM-DD`; empty before the first."""
@@ -298,9 +299,9 @@ class RecordFacts:
 
     `founded` maps each device to its last line before the first person was enrolled; None while
     nobody is. `clocks` maps devices to what is known of their errors, `disowned` are
-    digests of lines whose author says they are not theirs. `books` maps fits to their missions,
-    `batteries` airframe types to rated Ah and reserve, `shelf` boxes in no aircraft to where they
-    are.
+    digests of lines whose author says they are not theirs. `batteries` maps airframe types to
+    rated Ah and reserve, `daylight` days to sunrise and sunset. `books`, `shelf` and `sheet` are
+    plain trees: mission_book.book_in, box_facts.shelf_of and shift_facts.sheet_of read them.
     """
 
     demo: bool = False
@@ -315,8 +316,8 @@ class RecordFacts:
     founded: Mapping[str, int] | None = None
     clocks: Mapping[str, tuple[Observation, ...]] | None = None
     disowned: tuple[str, ...] = ()
-    books: Mapping[str, FitBook] | None = None
-    daylight: tuple[Daylight, ...] = ()
+    books: Mapping[str, Any] | None = None
+    daylight: Table | None = None
     batteries: Mapping[str, tuple[Decimal, ...]] | None = None
-    shelf: Mapping[str, Shelved] | None = None
-    sheet: Sheet | None = None
+    shelf: Mapping[str, Any] | None = None
+    sheet: Mapping[str, Any] | None = None

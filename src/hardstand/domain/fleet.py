@@ -10,7 +10,6 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from hardstand.domain.dated import DatedFit
-from hardstand.domain.daylight import Daylight
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,6 +53,15 @@ class Station:
     heard: str = "both"
     use: str = ""
     example: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Daylight:
+    """Local sunrise and sunset, `HH:MM`, from a day of any year on, `MM-DD`."""
+
+    since: str
+    rises: str
+    sets: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

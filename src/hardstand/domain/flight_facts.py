@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from hardstand.domain.facts import AirframeFacts
+from hardstand.domain.plain import from_plain
 from hardstand.domain.quantity import Instant
 from hardstand.domain.recurrence import Report
 
@@ -94,4 +96,6 @@ class Flown:
         return tuple(flight for flight in self.last if flight.on and flight.said == "owed")
 
 
-NEVER_FLOWN = Flown()
+def flown_of(facts: AirframeFacts) -> Flown:
+    """The flights of an airframe, read from what its facts keep."""
+    return from_plain(Flown, facts.flown) if facts.flown else Flown()

@@ -10,9 +10,12 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
+from hardstand.domain.plain import from_plain
+
 if TYPE_CHECKING:
     from hardstand.domain.capability import Structure
     from hardstand.domain.checklist import Fit, Mission
+    from hardstand.domain.facts import RecordFacts
 
 DAYLIGHT = "@daylight"
 """Stands in a tree for the sun being up; no function can have this name."""
@@ -61,6 +64,12 @@ class FitBook:
                 if name in self.tasks:
                     todo += _named(self.tasks[name].needs)
         return tuple(name for name in self.fed_by if name in seen)
+
+
+def book_in(record: RecordFacts, fit: str) -> FitBook | None:
+    """The missions of a fit as the record keeps them; None where it holds no such fit."""
+    tree = (record.books or {}).get(fit)
+    return from_plain(FitBook, tree) if tree else None
 
 
 def book_of(fit: Fit) -> FitBook:

@@ -12,10 +12,18 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from hardstand.domain.capability import GONE, WEAK, Structure, Wanted, Word, answer
+from hardstand.domain.capability import (
+    GONE,
+    WEAK,
+    InTheWay,
+    Structure,
+    Wanted,
+    Word,
+    answer,
+    caps_of,
+)
 from hardstand.domain.facts import AirframeFacts, OpenEntry
 from hardstand.domain.mission_book import DAYLIGHT, FitBook, Task
-from hardstand.domain.repairs import InTheWay, Repairs, caps_of, causes, repairs, unproved
 
 NIGHT = InTheWay(name="by night", caps={DAYLIGHT: GONE})
 
@@ -73,8 +81,7 @@ def known(
     """
     things = [*_against(facts.open), *([NIGHT] if by_day is False else [])]
     things += [
-        InTheWay(name=f"{hole.position} empty", caps={hole.position: GONE})
-        for hole in facts.boxes.holes
+        InTheWay(name=f"{position} empty", caps={position: GONE}) for position in facts.empty or {}
     ]
     unknown = {f: why for f in book.fed_by if (why := _not_known(f, facts, expired))}
     if by_day is None:
@@ -101,11 +108,11 @@ def _of(about: Known, name: str, task: Task) -> Fitness:
     wanted = Wanted(needs=((name, WEAK),), limited_by=task.limited_by)
     said = answer(about.structure, wanted, caps_of(about.things), about.unknown)
     if said.word == "CANNOT":
-        sets = causes(about.structure, wanted, about.things)
+        sets = _causes(about, wanted)
         why = ", or ".join(" with ".join(_named(about, n) for n in names) for names in sets)
         return Fitness(mission=name, word="CANNOT", why=why, entries=_flat(sets))
     if said.word == "UNKNOWN":
-        return _unknown(about, name, wanted)
+        return _unknown(about, name)
     limits = [(n, about.says[n]) for n in _weakening(about, said.limits)]
     limits += about.limits
     why = "; ".join((*(f"{n} {text}" for n, text in dict(limits).items()), *task.limits))
@@ -113,10 +120,24 @@ def _of(about: Known, name: str, task: Task) -> Fitness:
     return Fitness(mission=name, word="CAN WITH LIMITS" if why else "CAN", why=why, entries=entries)
 
 
-def _unknown(about: Known, name: str, wanted: Wanted) -> Fitness:
+def _causes(about: Known, wanted: Wanted) -> tuple[tuple[str, ...], ...]:
+    """What alone stops the mission: single things, and sets where two others could."""
+    single = [
+        t for t in about.things if answer(about.structure, wanted, caps_of((t,))).word == "CANNOT"
+    ]
+    if single and len(about.things) < len(single) + 2:
+        return tuple((t.name,) for t in single)
+    from hardstand.domain.repairs import causes  # noqa: PLC0415  rare, and dear to load
+
+    return causes(about.structure, wanted, about.things)
+
+
+def _unknown(about: Known, name: str) -> Fitness:
     """UNKNOWN, with the fewest functions whose proof would give the mission."""
     if about.why_unknown:
         return Fitness(mission=name, word="UNKNOWN", why=about.why_unknown)
+    from hardstand.domain.mission_advice import to_prove  # noqa: PLC0415  rare, and dear to load
+
     sets = to_prove(about, name).sets
     if not sets:
         return Fitness(mission=name, word="UNKNOWN", why="much is not proved: walk the list")
@@ -128,55 +149,6 @@ def _unknown(about: Known, name: str, wanted: Wanted) -> Fitness:
 
 def _said(name: str) -> str:
     return "that it is day" if name == DAYLIGHT else name
-
-
-def to_prove(about: Known, mission: str) -> Repairs:
-    """The fewest functions that must be proved good before the mission is not UNKNOWN."""
-    wanted = Wanted(needs=((mission, WEAK),))
-    kept = caps_of(about.things)
-    return repairs(about.structure, wanted, unproved(about.unknown), kept=kept)
-
-
-def to_clear(about: Known, mission: str) -> Repairs:
-    """The fewest entries to clear, or holes to fill, before the mission is not CANNOT or BARRED.
-
-    An entry that bars every mission by itself is in every set.
-    """
-    task = about.book.tasks[mission]
-    if task.never:
-        return Repairs(possible=False)
-    bars = tuple(InTheWay(name=n, caps={_BARRED: GONE}) for n in about.grounded)
-    things = _merged((*bars, *(t for t in about.things if t is not NIGHT)))
-    wanted = Wanted(needs=((mission, WEAK), (_BARRED, WEAK)))
-    return repairs(about.structure, wanted, things)
-
-
-_BARRED = "@barred"
-
-
-def one_failure_more(about: Known) -> tuple[tuple[str, tuple[str, ...]], ...]:
-    """For each unit that feeds a function, the missions not lost now that its loss would lose.
-
-    The dearest loss first, then in the order of the fit; units that cost nothing are left out.
-
-    Source: MEL practice asks for the consequences of a further failure (whole-job D-02).
-    """
-    before = {m for m, t in about.book.tasks.items() if not _lost(about, m, t, ())}
-    costs = []
-    for unit in about.book.units:
-        gone = InTheWay(name=unit, caps={unit: GONE})
-        lost = tuple(
-            m for m, t in about.book.tasks.items() if m in before and _lost(about, m, t, (gone,))
-        )
-        if lost:
-            costs.append((unit, lost))
-    return tuple(sorted(costs, key=lambda cost: -len(cost[1])))
-
-
-def _lost(about: Known, mission: str, task: Task, more: tuple[InTheWay, ...]) -> bool:
-    wanted = Wanted(needs=((mission, WEAK),))
-    caps = caps_of((*about.things, *more))
-    return bool(task.never) or answer(about.structure, wanted, caps).word == "CANNOT"
 
 
 def _against(entries: Iterable[OpenEntry]) -> list[InTheWay]:
@@ -228,11 +200,3 @@ def _named(about: Known, name: str) -> str:
 
 def _flat(sets: Iterable[Iterable[str]]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(name for names in sets for name in names if name != NIGHT.name))
-
-
-def _merged(things: Iterable[InTheWay]) -> tuple[InTheWay, ...]:
-    """Things of one name as one."""
-    caps: dict[str, dict[str, int]] = {}
-    for thing in things:
-        caps.setdefault(thing.name, {}).update(thing.caps)
-    return tuple(InTheWay(name=name, caps=held) for name, held in caps.items())

@@ -21,7 +21,7 @@ from hardstand.domain.ground import Ground, corrected, in_order
 from hardstand.domain.handing_over import handed_over
 from hardstand.domain.ids import short_tail
 from hardstand.domain.mission_book import FitBook, book_of
-from hardstand.domain.plain import from_plain
+from hardstand.domain.plain import from_plain, to_plain
 from hardstand.domain.settings import Settings
 from hardstand.domain.shift_facts import Sheet
 
@@ -77,11 +77,11 @@ def fold_record(entries: Iterable[Entry]) -> tuple[RecordFacts, Fleet | None]:
         founded=known.founded,
         clocks=dict(known.clocks) or None,
         disowned=known.disowned,
-        books=books or None,
-        daylight=fleet.daylight if fleet else (),
+        books=to_plain(books) or None,
+        daylight={d.since: (d.rises, d.sets) for d in fleet.daylight} or None if fleet else None,
         batteries=_batteries(fleet) if fleet else None,
-        shelf=shelf or None,
-        sheet=sheet,
+        shelf=to_plain(shelf) or None,
+        sheet=to_plain(sheet),
     )
     return facts, fleet
 

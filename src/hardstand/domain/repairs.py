@@ -14,19 +14,20 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
-from hardstand.domain.capability import GONE, Levels, Structure, Wanted, answer, has
+from hardstand.domain.capability import (
+    GONE,
+    InTheWay,
+    Levels,
+    Structure,
+    Wanted,
+    answer,
+    caps_of,
+    has,
+)
 from hardstand.domain.mission_words import ALWAYS, names
 
 MOST = 4
 """Things taken out of the way together that are thought of; ours."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class InTheWay:
-    """One thing that stands against the set: its name, and the best each name it touches can be."""
-
-    name: str
-    caps: Mapping[str, int]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,15 +50,6 @@ class Repairs:
         if self.sets == ((),):
             return "nothing need be cleared"
         return ", or ".join(" with ".join(names) for names in self.sets)
-
-
-def caps_of(things: Iterable[InTheWay]) -> dict[str, int]:
-    """The best each name can be with all of these in the way."""
-    caps: dict[str, int] = {}
-    for thing in things:
-        for name, level in thing.caps.items():
-            caps[name] = min(level, caps.get(name, level))
-    return caps
 
 
 def unproved(names: Iterable[str]) -> tuple[InTheWay, ...]:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from hardstand.domain.facts import RecordFacts
+from hardstand.domain.plain import from_plain
 from hardstand.domain.quantity import Instant
 
 
@@ -24,3 +26,8 @@ class Sheet:
     words: tuple[str, ...] = ()
     taken_by: str = ""
     taken_at: str = ""
+
+
+def sheet_of(record: RecordFacts) -> Sheet | None:
+    """The last sheet given, read from what the record's facts keep."""
+    return from_plain(Sheet, record.sheet) if record.sheet else None

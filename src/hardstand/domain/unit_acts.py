@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from hardstand.domain import bodies as b
 from hardstand.domain.bodies import By
 from hardstand.domain.bodies_units import Store
+from hardstand.domain.box_facts import boxes_of
 from hardstand.domain.boxes import Whereabouts
 from hardstand.domain.checklist import Fit
 from hardstand.domain.defects import Refused, Report, raised
@@ -81,7 +82,7 @@ class Aircraft:
 
     def heads(self, position: str) -> tuple[str, ...]:
         """The last lines about a position."""
-        slot = self.facts.boxes.slot(position)
+        slot = boxes_of(self.facts).slot(position)
         return slot.heads if slot else ()
 
 

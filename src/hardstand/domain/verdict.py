@@ -8,15 +8,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import timedelta, tzinfo
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
-from hardstand.domain.box_facts import Slot
-from hardstand.domain.daylight import is_day
 from hardstand.domain.facts import AirframeFacts, Line, OpenEntry, RecordFacts
-from hardstand.domain.mission_fit import Fitness, Known, fitness
-from hardstand.domain.mission_fit import known as what_is_known
 from hardstand.domain.quantity import Instant, day_time, later, local_day, moment, zone
 from hardstand.domain.symbols import ORDER, WORDS, worst
+
+if TYPE_CHECKING:
+    from hardstand.domain.mission_fit import Fitness, Known
 
 PreflightState = Literal["none", "in_date", "ran_out", "ended"]
 
@@ -81,6 +80,7 @@ def verdict(
     last: Mapping[str, Instant],
     *,
     trusted: bool = True,
+    missions: bool = True,
 ) -> Verdict:
     """Say how an airframe stands at `now`.
 
@@ -91,6 +91,7 @@ def verdict(
         last: for each open walk, the instant of its last line.
         trusted: False when the clock that gave `now` cannot be trusted: what hangs on a date
             then counts as run out, and says CANNOT TELL.
+        missions: whether the third answer is asked for too.
     """
     standing = tuple(
         sorted(
@@ -117,10 +118,10 @@ def verdict(
     grounds = (
         *(s.entry.number for s in standing if s.symbol == "X"),
         *(f"{line.title} not put back" for line in away),
-        *(f"{slot.position} empty" for slot in empty),
+        *(f"{position} empty" for position in empty),
         *(["cannot say"] if facts.unknown else []),
     )
-    return with_missions(found, facts, record, grounds)
+    return with_missions(found, facts, record, grounds) if missions else found
 
 
 def with_missions(
@@ -134,17 +135,21 @@ def with_missions(
         record: the settings in force, with the missions of each fit.
         grounds: what makes it read X.
     """
-    book = (record.books or {}).get(found.fit)
+    from hardstand.domain import mission_fit as fit  # noqa: PLC0415  only who asks pays for it
+    from hardstand.domain.daylight import is_day  # noqa: PLC0415
+    from hardstand.domain.mission_book import book_in  # noqa: PLC0415
+
+    book = book_in(record, found.fit)
     if book is None or not book.tasks:
         return found
     where = zone(record.time_zone)
-    known = what_is_known(
+    known = fit.known(
         book, facts, grounded=grounds,
         circled=tuple(s.entry.number for s in found.open if s.symbol == "(X)"),
         expired=_expired(found.preflight, where),
-        by_day=is_day(record.daylight, found.as_of, where),
+        by_day=is_day(record.daylight or {}, found.as_of, where),
     )  # fmt: skip
-    missions = fitness(known)
+    missions = fit.fitness(known)
     alike: dict[tuple[str, str, tuple[str, ...]], list[str]] = {}
     for said in missions:
         if said.word != "CAN":
@@ -167,7 +172,11 @@ def _expired(preflight: Preflight, where: tzinfo) -> str:
     return f"preflight ran out {day_time(preflight.until, where)}"
 
 
-def _uncovered(facts: AirframeFacts, standing: tuple[Standing, ...]) -> tuple[Slot, ...]:
+Moved = Mapping[str, tuple[str, ...]]
+"""Positions with what was done there and the line that says so."""
+
+
+def _uncovered(facts: AirframeFacts, standing: tuple[Standing, ...]) -> Moved:
     """Empty positions that no entry accounts for: each counts as X.
 
     An entry about the position does, by its own symbol, once it is deferred or reads X itself.
@@ -175,26 +184,26 @@ def _uncovered(facts: AirframeFacts, standing: tuple[Standing, ...]) -> tuple[Sl
     told = {
         s.entry.unit for s in standing if s.symbol in {"X", "(X)"} or s.entry.deferral is not None
     }
-    return tuple(slot for slot in facts.boxes.holes if slot.position not in told)
+    return {p: moved for p, moved in (facts.empty or {}).items() if p not in told}
 
 
 def _symbol(
     facts: AirframeFacts,
     standing: tuple[Standing, ...],
     away: tuple[Line, ...],
-    empty: tuple[Slot, ...],
+    empty: Moved,
     told: Telling,
 ) -> tuple[str, list[Reason]]:
     """The worst of everything open, and each reason for it, worst first."""
     symbols = [*(s.symbol for s in standing), *("X" for _ in (*away, *empty))]
     reasons = _symbol_reasons(standing, away, told)
     holes = [
-        Reason(text=f"X — {slot.position} is empty: {slot.what}", entries=(slot.ref,))
-        for slot in empty
+        Reason(text=f"X — {position} is empty: {what}", entries=(ref,))
+        for position, (what, ref) in empty.items()
     ]
     doubts = [
-        Reason(text=f"- — {slot.position} is in doubt until read off the box", entries=(slot.ref,))
-        for slot in facts.boxes.doubtful
+        Reason(text=f"- — {position} is in doubt until read off the box", entries=(ref,))
+        for position, (_, ref) in (facts.doubtful or {}).items()
     ]
     symbols += ["-" for _ in doubts]
     unknown = (

@@ -54,8 +54,10 @@ class OpenList:
     hidden: int
 
 
-def board(reading: Reading, now: Instant, tail: str = "") -> Board:
+def board(reading: Reading, now: Instant, tail: str = "", *, missions: bool = True) -> Board:
     """How each airframe stands at `now`, or only the one of that tail.
+
+    Without `missions` what each can fly is left out.
 
     Raises:
         NotThere: no such tail.
@@ -65,7 +67,10 @@ def board(reading: Reading, now: Instant, tail: str = "") -> Board:
     newest = reading.newest()
     trusted = newest is None or is_trusted(now, newest, record.settings.clock_grace_s)
     behind = None if trusted else newest
-    verdicts = tuple(verdict(f, now, record, _last(reading, f), trusted=trusted) for f in found)
+    verdicts = tuple(
+        verdict(f, now, record, _last(reading, f), trusted=trusted, missions=missions)
+        for f in found
+    )
     return Board(as_of=now, record=record, verdicts=verdicts, clock_behind=behind)
 
 
@@ -140,7 +145,7 @@ def open_list(
     reading: Reading, now: Instant, tail: str = "", only: Filter | None = None
 ) -> OpenList:
     """Open entries: worst first, then oldest, then by number; the same order every time."""
-    stand = board(reading, now, tail)
+    stand = board(reading, now, tail, missions=False)
     every = [(v.tail, v.fit, s.entry, s.symbol) for v in stand.verdicts for s in v.open]
     wanted = only or Filter()
     kept = [(t, e, s) for t, fit, e, s in every if wanted.takes(fit, e, s, now)]

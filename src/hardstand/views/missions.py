@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING
 
-from hardstand.domain.recurrence import Repeat
 from hardstand.domain.verdict import Standing, Verdict
 from hardstand.domain.words import visible
 from hardstand.views.tables import table
+
+if TYPE_CHECKING:
+    from hardstand.domain.recurrence import Repeat
 
 SHORT = {"CAN WITH LIMITS": "LIMITS"}
 LEGEND = "LIMITS: can with limits. `why TAIL` says which, and why not."
