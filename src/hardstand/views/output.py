@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import shutil
 import sys
 
 
@@ -43,5 +42,14 @@ def has_colour() -> bool:
 
 
 def width(most: int = 100) -> int:
-    """Columns to write in: the terminal's, 80 where there is none, never over `most`."""
-    return min(shutil.get_terminal_size((80, 24)).columns, most)
+    """Columns to write in: COLUMNS or the terminal's, else 80; never over `most`.
+
+    As shutil does, without loading it: the quick questions pay for every module.
+    """
+    named = os.environ.get("COLUMNS", "")
+    if named.isdigit() and int(named) > 0:
+        return min(int(named), most)
+    try:
+        return min(os.get_terminal_size(sys.stdout.fileno()).columns or 80, most)
+    except (OSError, ValueError):
+        return min(80, most)
