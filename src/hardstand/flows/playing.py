@@ -21,6 +21,7 @@ from hardstand.domain.ids import find_tail, is_initials
 from hardstand.domain.quantity import Instant, zone
 from hardstand.domain.verdict import fit_of
 from hardstand.domain.walk import WalkState
+from hardstand.domain.words import too_long
 from hardstand.errors import BadFile, Interrupted, NotThere, Refusal, Usage
 from hardstand.flows.adopting import Lists, lists
 from hardstand.flows.giving import is_call, picks
@@ -64,7 +65,10 @@ def parse(name: str, data: bytes) -> Script:
     for number, raw in enumerate(text.splitlines(), 1):
         line = raw.split(" #")[0].strip() if not raw.startswith("#") else ""
         head, step = _HEAD.fullmatch(line), _LINE.fullmatch(line)
-        if head:
+        long = too_long(line.partition("|")[2].strip())
+        if long:
+            wrong.append(f"{name}:{number}: {long}")
+        elif head:
             heads[head["name"]] = head["value"]
         elif step and step["step"] not in answers and step["value"]:
             answers[step["step"]] = (step["value"], step["words"] or "")
@@ -195,21 +199,22 @@ def _started(pen: Pen, script: Script, by: By, planned: str) -> Walking:
     facts = pen.journal.facts(tail)
     known = lists(pen.journal)
     digest = _digest(known, fit_of(facts, pen.clock.now(), record), script.list_id)
-    state = open_walk(pen, facts, known, digest, planned=planned, by=by)
-    prompter: Prompter = Silent()
-    walking = Walking(
-        pen=pen, prompter=prompter, by=by, where=zone(record.time_zone), state=state,
-        facts=pen.journal.facts(tail),
-    )  # fmt: skip
-    standing = in_log_order(walking.facts.open)
+    standing = in_log_order(facts.open)
     grave = [e.number for e in standing if e.symbol != "/"]
     left = [number for number in grave if number not in script.taken]
     if left:
         raise Refusal(
             f"{', '.join(left)} stands on {tail} and the script does not take it.",
-            safe=f"Walk {state.walk} is open, with nothing answered.",
+            rule="each X, circled X and dash is taken before anything is touched",
+            safe="No walk was started.",
             hint=f"Add the line: taken {' '.join(grave)}",
         )
+    state = open_walk(pen, facts, known, digest, planned=tail if planned else "", by=by)
+    prompter: Prompter = Silent()
+    walking = Walking(
+        pen=pen, prompter=prompter, by=by, where=zone(record.time_zone), state=state,
+        facts=pen.journal.facts(tail),
+    )  # fmt: skip
     note_log(walking, standing, grave)
     return walking
 
@@ -218,7 +223,10 @@ def _digest(known: Lists, fit: str, list_id: str) -> str:
     for digest, checklist in known.current.items():
         if checklist.fit == fit and list_id in {"", checklist.id}:
             return digest
-    raise NotThere(f"No adopted list {list_id} is for fit {fit}.", safe="No walk was started.")
+    raise NotThere(
+        f"No adopted list{' ' + list_id if list_id else ''} is for fit {fit}.",
+        safe="No walk was started.",
+    )
 
 
 def reply_of(state: WalkState, step: Step, value: str, words: str) -> Reply:

@@ -1,0 +1,204 @@
+"""A walk from a file of answers: the same decisions as the keys, LATE on a live record."""
+
+from __future__ import annotations
+
+import pytest
+
+from builders import IO, MORNING, TAIL, begun
+from hardstand.domain import bodies as b
+from hardstand.domain.bodies import By, Late
+from hardstand.domain.codec import decode
+from hardstand.domain.quantity import Instant
+from hardstand.errors import BadFile, NotThere, Refusal, Usage
+from hardstand.flows.playing import Script, late, parse, play
+from hardstand.flows.recording import Pen
+from memory import MemoryJournal
+
+GOOD = """\
+tail QM-161     # as painted
+# a line of its own
+tools: 9
+safe: OFF
+gate: OK | BT at the wing tip
+open: OK
+plugs: OK
+shut: SHUT
+power: ON
+volts: 24.5
+hear: OK
+tune: OK
+call: OK | Tarrick Tower: loud and clear
+off: OFF
+count: 9
+sign: OK
+"""
+ON_PAPER = By(doer="IO", late=Late(made_at=Instant("2027-03-08T07:50:00Z"), typist="IO"))
+
+
+def _parsed(text: str) -> Script:
+    return parse("walk.txt", text.encode())
+
+
+def _changed(step: str, line: str) -> Script:
+    lines = [f"{step}: {line}" if raw.startswith(f"{step}:") else raw for raw in GOOD.splitlines()]
+    return _parsed("\n".join(lines))
+
+
+@pytest.fixture
+def demo() -> Pen:
+    return begun(MemoryJournal(), demo=True)
+
+
+def test_a_good_script_is_a_finished_walk(demo: Pen) -> None:
+    state = play(demo, _parsed(GOOD), by=IO)
+    assert state.outcome == "finished"
+    answers = [decode(e) for e in demo.journal.entries(kind="step.answered")]
+    assert {x.answer for x in answers if isinstance(x, b.StepAnswered)} == {"OK"}
+    assert [x.evidence for x in answers if isinstance(x, b.StepAnswered) and x.evidence] == [
+        "BT at the wing tip", "Tarrick Tower: loud and clear",
+    ]  # fmt: skip
+    assert demo.journal.facts(TAIL).finished is not None
+
+
+@pytest.mark.parametrize(
+    ("step", "line", "answer", "text"),
+    [
+        ("plugs", "FAULT | P2 turns by hand", "FAULT", "P2 turns by hand"),
+        ("plugs", "FAULT", "FAULT", "plug not home"),
+        ("volts", "21.9", "FAULT", "bus volts; 21.9 V"),
+        ("tune", "SKIPPED no time", "SKIPPED", "receive not tested: no time"),
+        ("tune", "UNSURE | comes and goes", "UNSURE", "receive: not sure: comes and goes"),
+        ("tune", "NOT FITTED removed", "NOT FITTED",
+         "fit not as recorded, receive not fitted: removed"),
+    ],
+)  # fmt: skip
+def test_each_line_means_what_the_key_means(
+    demo: Pen, step: str, line: str, answer: str, text: str
+) -> None:
+    play(demo, _changed(step, line), by=IO)
+    said = [decode(e) for e in demo.journal.entries(kind="step.answered")]
+    given = next(x for x in said if isinstance(x, b.StepAnswered) and x.step == step)
+    assert given.answer == answer
+    assert text in [e.text for e in demo.journal.facts(TAIL).open]
+
+
+def test_a_live_record_takes_a_script_only_as_made_on_paper() -> None:
+    live = begun(MemoryJournal())
+    with pytest.raises(Refusal) as raised:
+        play(live, _parsed(GOOD), by=IO)
+    assert raised.value.lines() == (
+        "A live record takes a file of answers only as a walk made on paper, LATE.",
+        "Rule: an answer is given where the thing is seen",
+        "Nothing was written.",
+        "State --made-at TIME and --typist INITIALS, or walk with `hardstand walk`.",
+    )
+    assert list(live.journal.entries(kind="walk.started")) == []
+
+
+def test_a_walk_made_on_paper_counts_from_when_it_was_made() -> None:
+    live = begun(MemoryJournal())
+    assert play(live, _parsed(GOOD), by=ON_PAPER).outcome == "finished"
+    done = live.journal.facts(TAIL).finished
+    assert done is not None
+    assert done.at == "2027-03-08T07:50:00Z"
+    started = decode(next(live.journal.entries(kind="walk.started")))
+    assert isinstance(started, b.WalkStarted)
+    assert started.by.late == ON_PAPER.late
+
+
+def test_a_typist_does_not_finish_the_walk_of_somebody_else() -> None:
+    live = begun(MemoryJournal())
+    typed = By(doer="IO", late=Late(made_at=MORNING, typist="MS"))
+    state = play(live, _parsed(GOOD), by=typed)
+    assert (state.outcome, state.next_step(), state.broken) == ("", None, True)
+    assert live.journal.facts(TAIL).finished is None
+
+
+def test_hands_and_typist_are_stated_together() -> None:
+    at = Instant("2027-03-08T07:50:00Z")
+    assert late(IO, None, "") == IO
+    assert late(IO, at, "ms").late == Late(made_at=at, typist="MS")
+    for made_at, typist in ((at, ""), (None, "MS"), (at, "M.S")):
+        with pytest.raises(Usage) as raised:
+            late(IO, made_at, typist)
+        assert raised.value.lines() == (
+            "A walk made on paper needs --made-at TIME and --typist INITIALS.",
+            "Such as --made-at 2027-03-08T04:50-03:00 --typist MS",
+        )
+
+
+def test_a_step_without_its_line_leaves_the_walk_open_where_it_stands(demo: Pen) -> None:
+    with pytest.raises(BadFile) as raised:
+        play(demo, _parsed(GOOD.replace("plugs: OK\n", "")), by=IO)
+    assert raised.value.lines() == (
+        "Step plugs of T-PRE has no answer.",
+        "Walk A1 stays open; what was played is recorded.",
+        "Add its line, or go on with `hardstand walk`.",
+    )
+    assert len(list(demo.journal.entries(kind="step.answered"))) == 4
+
+
+def test_a_script_may_say_how_the_walk_ended(demo: Pen) -> None:
+    text = GOOD[: GOOD.index("hear:")] + "end taken_away | towed to the compass base\n"
+    assert play(demo, _parsed(text), by=IO).outcome == "taken_away"
+    facts = demo.journal.facts(TAIL)
+    assert [e.text for e in facts.open] == ["towed to the compass base"]
+    assert [line.item for line in facts.lines] == ["tools", "battery"]
+
+
+def test_an_x_or_dash_that_stands_must_be_taken_before_anything_is_started(demo: Pen) -> None:
+    play(demo, _changed("plugs", "FAULT | P2 turns by hand"), by=IO)
+    before = list(demo.journal.chains())
+    with pytest.raises(Refusal) as raised:
+        play(demo, _parsed(GOOD), by=IO)
+    assert raised.value.lines() == (
+        "161-A01 stands on QM-161 and the script does not take it.",
+        "Rule: each X, circled X and dash is taken before anything is touched",
+        "No walk was started.",
+        "Add the line: taken 161-A01",
+    )
+    assert list(demo.journal.chains()) == before
+    assert play(demo, _parsed(f"taken 161-A01\n{GOOD}"), by=IO).outcome == "finished"
+
+
+@pytest.mark.parametrize(
+    ("tail", "planned"), [("QM-999", ""), ("QM-161", "QM-116"), ("QM-161", "QM-999")]
+)
+def test_a_script_for_another_aircraft_is_not_played(demo: Pen, tail: str, planned: str) -> None:
+    with pytest.raises(NotThere) as raised:
+        play(demo, _parsed(GOOD.replace("QM-161", tail)), by=IO, planned=planned)
+    assert raised.value.lines() == (
+        f"The script is for {tail}, planned was {planned or 'nothing'}.",
+        "No walk was started.",
+    )
+
+
+def test_a_script_for_a_list_that_nobody_adopted_is_not_played(demo: Pen) -> None:
+    with pytest.raises(NotThere, match=r"^No adopted list T-NONE is for fit T\.$"):
+        play(demo, _parsed(f"list T-NONE\n{GOOD}"), by=IO)
+
+
+def test_every_line_that_cannot_be_read_is_named_at_once() -> None:
+    text = "tools 9\nsafe: OFF\nsafe: ON\n: x\nend flown\nsign: OK | " + "x" * 4001 + "\n"
+    wrong = (
+        "walk.txt:1: 'tools 9' is neither `STEP: ANSWER` nor `tail TAIL`",
+        "walk.txt:3: 'safe: ON' is neither `STEP: ANSWER` nor `tail TAIL`",
+        "walk.txt:4: ': x' is neither `STEP: ANSWER` nor `tail TAIL`",
+        "walk.txt:6: This note has 4001 characters; one note holds 4000. "
+        + "Nothing was cut: write it as two notes.",
+        "walk.txt:1: no line `tail TAIL`",
+        "walk.txt: end 'flown' is none of taken_away, stopped_by_x, left_unfinished",
+    )
+    with pytest.raises(BadFile) as raised:
+        _parsed(text)
+    assert raised.value.lines() == ("\n".join(wrong), "Nothing was written.", "Mend these lines.")
+
+
+def test_a_script_that_is_no_utf_8_is_refused_by_its_byte() -> None:
+    with pytest.raises(BadFile, match=r"^walk\.txt: byte 8 is not UTF-8\.$"):
+        parse("walk.txt", b"tail QM-\xff")
+
+
+def test_notes_in_a_script_take_any_language_and_a_byte_order_mark() -> None:
+    script = parse("walk.txt", "\ufefftail QM-161\nplugs: FAULT | разъём не закрыт\n".encode())
+    assert script.answers == {"plugs": ("FAULT", "разъём не закрыт")}
