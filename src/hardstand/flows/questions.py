@@ -315,18 +315,6 @@ def resume_ask(state: WalkState, facts: AirframeFacts, where: tzinfo) -> Ask:
     )
 
 
-def gaps_ask(state: WalkState, facts: AirframeFacts, gaps: Sequence[Step], where: tzinfo) -> Ask:
-    """SKIPPED steps, offered again before the zone or the walk is left."""
-    return Ask(
-        strip=strip(state, facts, None, where),
-        blocks=(Block(kind="do", text=f"{len(gaps)} SKIPPED. Can one be done now?"),),
-        choices=tuple(short(state, s) for s in gaps[:8]),
-        keys="CBR",
-        prompt="A digit does that step now.",
-        words=(("C", "none now, go on"),),
-    )
-
-
 SYMBOLS: tuple[Symbol, ...] = ("X", "-", "/")
 SYMBOL_CHOICES = tuple(f"{s} {WORDS[s]}: {MEANING[s]}" for s in SYMBOLS)
 LINE_KINDS = ("access", "removed", "disconnected", "energy", "placed")

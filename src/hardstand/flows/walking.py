@@ -32,13 +32,13 @@ from hardstand.domain.walk import WalkState
 from hardstand.flows import giving
 from hardstand.flows import questions as q
 from hardstand.flows.careful import after_idle, confirmed, right_tail
+from hardstand.flows.gaps import meanwhile, offer
 from hardstand.flows.reading_log import read_log
 from hardstand.flows.sitting import (
     Walking,
     defect_elsewhere,
     describe,
     put_back,
-    take_back,
     take_break,
     undo_last,
     unplanned_line,
@@ -67,13 +67,12 @@ def _once(walking: Walking) -> None:
         return
     previous = state.last_three()[-1:]
     zone = state.plan.checklist.step(previous[0].body.step).zone if previous else step.zone
-    gaps = state.gaps(zone)
     if zone != step.zone:
         _tell_newer(walking)
-    if zone != step.zone and gaps and zone not in walking.offered:
-        walking.offered.add(zone)
-        _offer(walking, gaps)
-        return
+        if zone not in walking.offered:
+            walking.offered.add(zone)
+            if offer(walking, zone):
+                return
     if not right_tail(walking, step):
         return
     stale = stale_gate(state, step, walking.pen.clock.now())
@@ -96,24 +95,14 @@ def _tell_newer(walking: Walking) -> None:
             )
 
 
-def _offer(walking: Walking, gaps: tuple[Step, ...]) -> bool:
-    """Offer skipped steps again; True if one was taken up."""
-    reply = walking.ask(q.gaps_ask(walking.state, walking.facts, gaps, walking.where))
-    if reply == "B":
-        take_break(walking)
-    elif reply.isdigit():
-        take_back(walking, gaps[int(reply) - 1].id)
-        return True
-    return False
-
-
 def answer_step(walking: Walking, step: Step) -> None:
     """Put one step until it is answered, or something else was done instead."""
     earlier = list[str]()
     while not walking.wants_break:
         state = walking.state
         asked_at = walking.pen.clock.now()
-        reply = walking.ask(q.step_ask(state, walking.facts, step, walking.where, earlier))
+        question = q.step_ask(state, walking.facts, step, walking.where, earlier)
+        reply = walking.ask(meanwhile(question, state, step))
         if after_idle(walking, asked_at):
             return
         if reply == "H":
@@ -252,10 +241,9 @@ _ASIDE: dict[str, Callable[[Walking], None]] = {
 
 def _close(walking: Walking) -> None:
     """Gaps once more, each open line by name at its place, then FINISHED on a key."""
-    gaps = walking.state.gaps()
-    if gaps and "the end" not in walking.offered:
+    if "the end" not in walking.offered:
         walking.offered.add("the end")
-        if _offer(walking, gaps) or walking.left:
+        if offer(walking):
             return
     for line in q.safe_order(walking.facts):
         if not put_back(walking, line.item):
