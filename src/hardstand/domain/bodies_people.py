@@ -28,13 +28,14 @@ class PublicKey:
 class Granted:
     """A role held from `since` until `until` (empty: no end), on the fits named or on all.
 
-    `categories` are those a shift lead may defer in; none named means B, C and D.
+    An empty `since` means from the line that grants it on, whatever its clock said. `categories`
+    are those a shift lead may defer in; none named means B, C and D.
     """
 
     role: str
     fits: tuple[str, ...] = ()
     categories: tuple[str, ...] = ()
-    since: str
+    since: str = ""
     until: str = ""
 
 

@@ -116,7 +116,7 @@ class _Fold:
     def role(self, entry: Entry, body: b.PersonRole) -> None:
         if not self.is_registrar(entry, body.initials):
             return
-        if body.granted.until and body.granted.until <= body.granted.since:
+        if ends_only(body.granted):
             self.grant(entry, body)
         else:
             self.waiting[entry.digest.hex()] = (entry, body)
@@ -173,7 +173,7 @@ class _Fold:
         if person is None or body.granted.role not in ROLES:
             return
         given = _granted(entry, self.at(entry), body.granted)
-        ended = person.ended if given.until and given.until <= given.since else ""
+        ended = person.ended if ends_only(body.granted) else ""
         grants = (*person.grants, given)
         self.people[body.initials] = replace(person, grants=grants, ended=ended)
 
@@ -190,13 +190,17 @@ class _Fold:
         self.people[body.initials] = replace(person, keys=keys)
 
 
+def ends_only(given: b.Granted) -> bool:
+    """Whether a line about a role says only that it ends."""
+    return bool(given.until) and given.until <= given.since
+
+
 def _granted(entry: Entry, at: Instant, given: b.Granted) -> Grant:
     """A grant as it counts: authority is never given for a time before it was written."""
     role = next(r for r in ROLES if r == given.role)
-    ends_only = bool(given.until) and given.until <= given.since
     return Grant(
         role=role, fits=given.fits, categories=given.categories, until=given.until,
-        since=Instant(given.since) if ends_only else Instant(max(given.since, at)),
+        since=Instant(given.since) if ends_only(given) else Instant(max(given.since, at)),
         by=entry.author, ref=entry.ref,
     )  # fmt: skip
 

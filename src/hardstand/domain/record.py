@@ -37,8 +37,8 @@ WHOLE = frozenset({
 def fold_record(entries: Iterable[Entry]) -> tuple[RecordFacts, Fleet | None]:
     """The record's facts and the fleet in force, from the entries that belong to no airframe.
 
-    A fleet or settings file that was put in force by somebody not entitled to it counts for
-    nothing.
+    A file that was put in force by somebody not entitled to it counts for nothing; but for a
+    fleet, which then only adds airframes: nothing that is open anywhere disappears by it.
     """
     lines = [(entry, decode(entry)) for entry in in_order(entries)]
     known = register(lines)
@@ -52,7 +52,11 @@ def fold_record(entries: Iterable[Entry]) -> tuple[RecordFacts, Fleet | None]:
             demo = body.demo
         shelf = shelved(shelf, entry, body, corrected(entry, known.clocks))
         sheet = handed_over(sheet, entry, body, corrected(entry, known.clocks))
-        if not isinstance(body, b.Adopted) or not _entitled(entry, known):
+        if not isinstance(body, b.Adopted):
+            continue
+        if not _entitled(entry, known):
+            if entry.kind == "fleet.loaded":
+                fleet = _only_more(fleet, from_plain(Fleet, body.value))
             continue
         if entry.kind == "fleet.loaded":
             fleet = from_plain(Fleet, body.value)
@@ -89,6 +93,17 @@ def fold_record(entries: Iterable[Entry]) -> tuple[RecordFacts, Fleet | None]:
 def _batteries(fleet: Fleet) -> Mapping[str, tuple[Decimal, ...]] | None:
     known = {n: t.battery for n, t in fleet.types.items() if t.battery}
     return {name: (b.rated_ah, b.reserve_ah) for name, b in known.items()} or None
+
+
+def _only_more(known: Fleet | None, said: Fleet) -> Fleet:
+    """The fleet in force with what another file adds to it, and nothing it takes away or alters."""
+    if known is None:
+        return said
+    return replace(
+        known,
+        types={**said.types, **known.types},
+        airframes={**said.airframes, **known.airframes},
+    )
 
 
 ADOPTING: Mapping[str, Deed] = {

@@ -73,12 +73,37 @@ def adopt(pen: Pen, papers: Sequence[Paper]) -> tuple[Entry, ...]:
     bodies = [(paper.kind, _body(paper)) for paper in papers]
     for kind, body in bodies:
         _refuse_silent_change(pen.journal, kind, body)
+    for paper in papers:
+        _refuse_lost(pen.journal, paper)
     pen = _signing(pen, bodies)
     entries: list[Entry] = []
     with pen.journal.write() as writing:
         for kind, body in bodies:
             entries += write(pen, writing, (body,), adopted=kind)
     return tuple(entries)
+
+
+def _refuse_lost(journal: Journal, paper: Paper) -> None:
+    """Stop a fleet that drops an airframe with anything open: the log would lose sight of it.
+
+    Raises:
+        Refusal: each such airframe is named with what is open there.
+    """
+    if not isinstance(paper.value, Fleet):
+        return
+    dropped = [t for t in journal.record().tails if t not in paper.value.airframes]
+    still = [f for f in (journal.facts(t) for t in dropped) if f.open or f.lines or f.walks]
+    if still:
+        named = "; ".join(
+            f"{f.tail}: {', '.join([*(e.number for e in f.open), *(x.title for x in f.lines)])}"
+            for f in still
+        )
+        raise Refusal(
+            f"Not taken: the fleet file drops airframes with something open: {named}.",
+            rule="an airframe leaves the fleet when nothing is open on it",
+            safe="Nothing was written.",
+            hint="Keep it in the file, or clear what is open first.",
+        )
 
 
 def _signing(pen: Pen, bodies: Sequence[tuple[str, Adopted]]) -> Pen:

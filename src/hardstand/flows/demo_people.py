@@ -54,14 +54,19 @@ PEOPLE: tuple[Somebody, ...] = (
 """Who works at Quennock; whole-job 7d. NH's authority is ended in the week itself."""
 
 
-def enrol_demo_people(pen: Pen, signer: Signer) -> None:
-    """Enrol everybody into an empty demo record, at the time the pen's clock stands at."""
-    now = pen.clock.now()
+def enrol_demo_people(pen: Pen, signer: Signer, *, fits: tuple[str, ...] = _BOTH) -> None:
+    """Enrol everybody into an empty demo record, at the time the pen's clock stands at.
+
+    Args:
+        pen: on the record, as whoever; its clock says when.
+        signer: the demo's keys.
+        fits: the fits on which those who work on fits may.
+    """
     for somebody in PEOPLE:
         granted = tuple(
             b.Granted(
-                role=role, fits=somebody.fits, categories=somebody.categories,
-                since=somebody.since or now, until=somebody.until,
+                role=role, fits=fits if somebody.fits else (), categories=somebody.categories,
+                since=somebody.since, until=somebody.until,
             )
             for role in somebody.roles
         )  # fmt: skip

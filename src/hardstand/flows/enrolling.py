@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from hardstand.domain import bodies as b
 from hardstand.domain.authority import may
 from hardstand.domain.bodies import Body, By
-from hardstand.domain.enrolment import could_go_on
+from hardstand.domain.enrolment import could_go_on, ends_only
 from hardstand.domain.facts import RecordFacts
 from hardstand.domain.ids import is_initials
 from hardstand.domain.people import (
@@ -73,8 +73,8 @@ def enrol(pen: Pen, new: Newcomer, *, witness: str = "") -> str:
     if not founding:
         _refuse_registrar(pen, record, new.initials, witness)
     body = _enrolment(pen, record, new)
-    made = _signer(pen).make(new.initials, 1, told((body,)))
-    body = replace(body, key=b.PublicKey(public=made.public, demo=_signer(pen).demo))
+    made = _signer(pen, record).make(new.initials, 1, told((body,)))
+    body = replace(body, key=b.PublicKey(public=made.public, demo=_signer(pen, record).demo))
     own = made if not record.people else None
     _written(pen, record, body, "" if founding else witness, own)
     return f"{new.initials}, {new.name}, is enrolled: {_roles(new.granted)}."
@@ -98,9 +98,15 @@ def heads(pen: Pen) -> tuple[b.HeadSeen, ...]:
     return tuple(b.HeadSeen(device=d, seq=h.seq, digest=h.digest.hex()) for d, h in ends)
 
 
-def _signer(pen: Pen) -> Signer:
+def _signer(pen: Pen, record: RecordFacts) -> Signer:
     if pen.signer is None:
         raise Refusal("No keys are at hand here.", safe="Nothing was written.")
+    if pen.signer.demo and not record.demo:
+        raise Refusal(
+            "A DEMO key enters no live record.",
+            rule="the secret of a DEMO key is known to everybody",
+            safe="Nothing was written.",
+        )
     return pen.signer
 
 
@@ -232,7 +238,7 @@ def grant(pen: Pen, initials: str, given: b.Granted, reason: str, *, witness: st
     """
     record = pen.journal.record()
     person = _person(record, initials)
-    ends = bool(given.until) and given.until <= given.since
+    ends = ends_only(given)
     if ends:
         _refuse_ender(pen, record, person, Instant(given.since), given.role)
     else:
@@ -291,8 +297,8 @@ def rekey(pen: Pen, initials: str, reason: str, *, lost: bool = False, witness: 
         initials=initials, key=b.PublicKey(public=""), reason=reason, lost=lost, heads=heads(pen),
         by=By(doer=pen.author),
     )  # fmt: skip
-    made = _signer(pen).make(initials, len(person.keys) + 1, told((body,)))
-    body = replace(body, key=b.PublicKey(public=made.public, demo=_signer(pen).demo))
+    made = _signer(pen, record).make(initials, len(person.keys) + 1, told((body,)))
+    body = replace(body, key=b.PublicKey(public=made.public, demo=_signer(pen, record).demo))
     _written(pen, record, body, witness)
     return f"{initials} has a new key. What they signed before stays as it is."
 

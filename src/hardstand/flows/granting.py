@@ -21,17 +21,17 @@ def read(
     end: str = "",
     categories: str = "",
 ) -> tuple[b.Granted, ...]:
-    """The roles typed, each from `since` (or now) to the end of `until`; or ended at `end`.
+    """The roles typed, each from `since` (or from now on) to the end of `until`; or ended at `end`.
 
     Raises:
         Usage: a role, day or category is none.
     """
-    start = time_of(pen, since, end=False) if since else pen.clock.now()
+    start = time_of(pen, since, end=False) if since else ""
     stop = time_of(pen, until, end=True) if until else ""
     if end:
         start = time_of(pen, end, end=True)
         stop = start
-    elif stop and stop <= start:
+    elif stop and stop <= (start or pen.clock.now()):
         raise Usage(f"--to {until!r} is not after the beginning.", hint="A later day.")
     letters = tuple(c for c in categories.upper() if c not in ", ")
     odd = [c for c in letters if c not in DAYS]

@@ -1,0 +1,205 @@
+"""No sequence of commands by one person alone closes an X.
+
+One person is one passphrase: the others' keys never open. A machine of random commands plays every
+act of the program under that person's name, and under others' names where nothing is signed.
+"""
+
+from __future__ import annotations
+
+import contextlib
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from builders import Watch, checklist, fleet
+from hardstand.domain import bodies as b
+from hardstand.domain.bodies import By
+from hardstand.domain.clearing import Looked
+from hardstand.domain.defects import Done
+from hardstand.domain.putting_off import Within
+from hardstand.domain.quantity import Instant, later
+from hardstand.domain.settings import Settings
+from hardstand.errors import HardstandError, WrongPassphrase
+from hardstand.flows import clearing, deferring, enrolling
+from hardstand.flows import logging_defects as log
+from hardstand.flows.adopting import Paper, adopt
+from hardstand.flows.clock_errors import Seen, observe
+from hardstand.flows.recording import Pen
+from hardstand.ports import Key
+from hardstand.system.keys import DemoKeys
+from quennock_record import founded, hand, raised
+
+EVERYBODY = ("LH", "JW", "BT", "YB", "DQ", "MS", "ÅL", "AF", "NH", "IO")
+X = "161-S01"
+
+
+class OnePersons(DemoKeys):
+    """Keys of which one person's alone opens; new ones are made for whoever is there."""
+
+    def __init__(self, person: str) -> None:
+        super().__init__()
+        self.person = person
+
+    def unlock(self, person: str, public: str, says: Sequence[str]) -> Key:  # type: ignore[override]  # a Key is all a signer gives
+        """The key of the one person.
+
+        Raises:
+            WrongPassphrase: it is anybody else's.
+        """
+        if person != self.person:
+            raise WrongPassphrase(f"That passphrase does not open the key of {person}.")
+        return super().unlock(person, public, says)
+
+
+def _granted(role: str) -> b.Granted:
+    return b.Granted(role=role, since="2027-01-01T00:00:00Z")
+
+
+def _paper(kind: str) -> Paper:
+    loose = Settings(doer_clears_diagonal=True, again_by_doer="all", second_look_min=0)
+    values: dict[str, object] = {
+        "settings.adopted": loose,
+        "fleet.loaded": replace(fleet(), airframes={
+            k: v for k, v in fleet().airframes.items() if k != "QM-161"}),
+        "checklist.adopted": replace(checklist(), revision="T9"),
+    }  # fmt: skip
+    return Paper(kind=kind, id="x", revision="", fit="T", text="(text)", value=values[kind])
+
+
+def _commands(pen: Pen, who: str, other: str, n: str) -> dict[str, Callable[[], object]]:
+    """Every act, by the person, or in another's name."""
+    by = By(doer=who)
+    beside = By(doer=who, with_=(other,))
+    again = Looked(text="again", again_by_doer="alone here")
+    within = Within(limits="x", ends=later(pen.clock.now(), hours=48), reason="x")
+    words = "looked at it"
+    return {
+        "raise": lambda: raised(pen, who, "2027-03-09T08:00-03:00", "X"),
+        "raise /": lambda: raised(pen, who, "2027-03-09T08:00-03:00", "/"),
+        "action": lambda: log.acted(pen, n, Done(text=words), by=by),
+        "action with": lambda: log.acted(pen, n, Done(text=words), by=beside),
+        "temporary": lambda: log.acted(pen, n, Done(text=words, outcome="temporary"), by=by),
+        "clear": lambda: clearing.clear(pen, n, Looked(text=words), by=by),
+        "clear again": lambda: clearing.clear(pen, n, again, by=by),
+        "clear follow": lambda: clearing.clear(pen, n, Looked(text=words, successor="/"), by=by),
+        "reject": lambda: clearing.reject(pen, n, words, by=by),
+        "void": lambda: log.act(pen, n, "void", (words,), by=by),
+        "lower": lambda: log.act(pen, n, "symbol", ("/", words), by=by),
+        "dash": lambda: log.act(pen, n, "symbol", ("-", words), by=by),
+        "prove": lambda: log.act(pen, n, "prove", ("", words), by=by),
+        "join": lambda: log.act(pen, n, "same-as", ("161-S02" if n == X else X,), by=by),
+        "rule": lambda: log.act(pen, n, "rule", (words,), by=by),
+        "order": lambda: log.ordered(pen, n, words, by=by),
+        "settle": lambda: log.settled(pen, n, words, by=by),
+        "limit": lambda: deferring.limit(pen, n, within, by=by),
+        "defer": lambda: deferring.defer(pen, n, deferring.Asked(item="23", met=(), reason="x"),
+                                         by=by),
+        "extend": lambda: deferring.extend(pen, n, 3, words, by=by),
+        "enrol": lambda: enrolling.enrol(
+            pen, enrolling.Newcomer(initials="ZZ", name="Zed Zed",
+                                    granted=(_granted("inspector"), _granted("technician"))),
+            witness="MS" if who != "MS" else "OH"),
+        "role": lambda: enrolling.grant(
+            pen, other, _granted("inspector"), words, witness="MS" if who != "MS" else "OH"),
+        "own role": lambda: enrolling.grant(pen, who, _granted("inspector"), words, witness=other),
+        "rekey": lambda: enrolling.rekey(pen, other, words, witness="MS"),
+        "end": lambda: enrolling.end(pen, other, pen.clock.now(), words),
+        "settings": lambda: adopt(pen, [_paper("settings.adopted")]),
+        "fleet": lambda: adopt(pen, [_paper("fleet.loaded")]),
+        "list": lambda: adopt(pen, [_paper("checklist.adopted")]),
+        "clock": lambda: observe(pen, Seen(device="S", showed="2027-03-09T08:00-03:00",
+                                           true="2027-03-01T08:00-03:00", words=words)),
+    }  # fmt: skip
+
+
+NAMES = tuple(_commands(Pen(journal=founded().journal, clock=Watch(), author="LH"), "LH", "BT", X))
+
+moves = st.lists(
+    st.tuples(
+        st.sampled_from(NAMES), st.booleans(), st.sampled_from(EVERYBODY),
+        st.sampled_from([X, X, X, "161-S02", "161-S03"]),
+    ),
+    max_size=14,
+)  # fmt: skip
+
+
+def _reads_x(pen: Pen) -> bool:
+    """Whether the aircraft is still there, and the X as grave as it was, or within limits."""
+    facts = pen.journal.facts("QM-161")
+    open_ = {e.number: e for e in facts.open}
+    item = open_.get(X)
+    joined = any(X in e.joined and e.symbol == "X" for e in facts.open)
+    return joined or (item is not None and item.symbol in {"X", "(X)"})
+
+
+@pytest.mark.parametrize("person", EVERYBODY)
+@given(moves=moves, worked=st.sampled_from(["", "BT", "YB"]))
+@settings(
+    max_examples=25,
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.function_scoped_fixture],
+)
+def test_no_sequence_of_commands_by_one_person_alone_closes_an_x(
+    person: str, moves: list[tuple[str, bool, str, str]], worked: str
+) -> None:
+    """Work recorded by somebody else may be cleared by an inspector: that makes two people."""
+    pen = founded()
+    raised(pen, "RA", "2027-03-08T08:00-03:00", "X")
+    doer = worked if worked != person else ""
+    if doer:
+        log.acted(hand(pen, doer, "2027-03-08T09:00-03:00"), X, Done(text="done"),
+                  by=By(doer=doer))  # fmt: skip
+    alone = replace(pen, signer=OnePersons(person))
+    at = Instant("2027-03-09T11:00:00Z")
+    for name, own, other, number in moves:
+        who = person if own else other
+        at = later(at, seconds=3600)
+        acting = replace(alone, author=who, clock=Watch(at=at, step=0))
+        third = other if other != who else "BT"
+        with contextlib.suppress(HardstandError):
+            _commands(acting, who, third, number)[name]()
+    inspector_over_anothers_work = person in {"DQ", "YB"} and bool(doer)
+    assert _reads_x(pen) or inspector_over_anothers_work
+
+
+def test_the_machine_can_close_an_x_where_two_people_act() -> None:
+    """So that the property above is not kept by commands that never do anything."""
+    pen = founded()
+    raised(pen, "RA", "2027-03-08T08:00-03:00", "X")
+    at = Watch(at=Instant("2027-03-09T11:00:00Z"), step=0)
+    _commands(replace(pen, author="BT", clock=at), "BT", "IO", X)["action"]()
+    _commands(replace(pen, author="DQ", clock=at), "DQ", "IO", X)["clear"]()
+    assert not _reads_x(pen)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_each_command_of_the_machine_does_something_for_somebody(name: str) -> None:
+    done = 0
+    for who in (*EVERYBODY, "RA"):
+        pen = founded()
+        raised(pen, "RA", "2027-03-08T08:00-03:00", "X")
+        raised(pen, "RA", "2027-03-08T08:00-03:00", "/")
+        if name.startswith(("clear", "reject")):
+            log.acted(hand(pen, "BT", "2027-03-08T09:00-03:00"), X, Done(text="d"),
+                      by=By(doer="BT"))  # fmt: skip
+        at = Watch(at=Instant("2027-03-09T11:00:00Z"), step=0)
+        acting = replace(pen, author=who, clock=at)
+        before = sum(1 for line in pen.journal.entries() if line.kind != "attempt.refused")
+        with contextlib.suppress(HardstandError):
+            number = "161-S02" if name == "join" else X
+            _commands(acting, who, "BT" if who != "BT" else "YB", number)[name]()
+        done += sum(1 for e in pen.journal.entries() if e.kind != "attempt.refused") - before
+    never = {
+        "clear again",
+        "lower",
+        "dash",
+        "prove",
+        "defer",
+        "extend",
+        "settle",
+        "own role",
+        "fleet",
+    }
+    assert (done == 0) == (name in never)
