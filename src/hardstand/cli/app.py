@@ -6,7 +6,18 @@ from typing import Annotated
 
 import typer
 
-from hardstand.cli import checklist, defect, demo, fleet, looking, people, reckon, record, walk
+from hardstand.cli import (
+    checklist,
+    defect,
+    demo,
+    fleet,
+    looking,
+    people,
+    reckon,
+    record,
+    unit,
+    walk,
+)
 
 app = typer.Typer(
     name="hardstand",
@@ -44,6 +55,7 @@ app.command("open")(looking.open_items)
 app.command("why")(looking.why)
 app.add_typer(defect.app, name="defect")
 app.command("clear")(defect.clear)
+app.add_typer(unit.app, name="unit")
 app.add_typer(people.app, name="people")
 app.add_typer(checklist.app, name="checklist")
 app.add_typer(fleet.app, name="fleet")

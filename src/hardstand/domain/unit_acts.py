@@ -8,7 +8,7 @@ Source: whole-job C-15, M-23.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from hardstand.domain import bodies as b
@@ -19,6 +19,12 @@ from hardstand.domain.boxes import Whereabouts
 from hardstand.domain.checklist import Fit
 from hardstand.domain.defects import Refused, Report, raised
 from hardstand.domain.facts import AirframeFacts
+
+STORES: Mapping[str, Store] = {
+    "serviceable": "serviceable store",
+    "unserviceable": "unserviceable store",
+}
+"""The stores as typed."""
 
 NOT_FITTABLE = {
     "unserviceable store": "has an unserviceable tag",
@@ -127,7 +133,7 @@ def take_out(at: Aircraft, asked: Taking, by: By) -> tuple[b.Body, ...] | Refuse
     if wrong is not None:
         return wrong
     functions = at.functions(asked.position)
-    away = f" for {asked.goes_to.split(' ')[0]}" if asked.goes_to not in _STORES else ""
+    away = f" for {asked.goes_to.split(' ')[0]}" if asked.goes_to not in STORES.values() else ""
     hole = Report(
         symbol="/" if asked.symbol == "/" else "X",
         text=f"{asked.position} removed{away}, not replaced",
@@ -164,9 +170,6 @@ def read_off(at: Aircraft, position: str, serial: str, by: By) -> tuple[b.Body, 
         unit=position,
     )
     return read, raised(at.facts, other, device=at.device, by=by)
-
-
-_STORES = {"serviceable store", "unserviceable store"}
 
 
 def _fitted(at: Aircraft, asked: Swap, source: str, by: By) -> b.UnitFitted:
