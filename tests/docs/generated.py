@@ -1,7 +1,7 @@
 """The regions of the reference pages that are made from the program, so that they cannot drift.
 
-A `fields` region keeps the meanings a person wrote in it; types and defaults come from the
-dataclass. Everything else is made whole.
+A `fields` or `powers` region keeps the meanings a person wrote in it; the rest of it comes from the
+program. Everything else is made whole.
 """
 
 from __future__ import annotations
@@ -23,6 +23,8 @@ from hardstand.domain.asking import KEY_WORDS
 from hardstand.domain.checklist import Checklist, Fit
 from hardstand.domain.fleet import Fleet
 from hardstand.domain.measuring import BESIDE
+from hardstand.domain.people import ROLES, role_words
+from hardstand.domain.powers import NEEDS, ON_THE_LINE
 from hardstand.domain.readings.registry import REGISTRY
 from hardstand.domain.settings import Settings
 from hardstand.formats.judge_rules import KEYS as JUDGE_KEYS
@@ -80,6 +82,7 @@ def region(name: str, kept: Kept) -> str:
         "judgements": lambda _, __: judgements(),
         "keys": lambda _, __: keys(),
         "options": lambda _, __: options(),
+        "powers": lambda _, kept: powers(kept),
     }
     assert kind in known, f"no region is called {name!r}; known are {', '.join(known)}"
     return known[kind](argument, kept)
@@ -140,6 +143,21 @@ def columns() -> str:
 def keys() -> str:
     """The keys of a walk, each with its one meaning."""
     return table(("key", "meaning"), ((f"`{k}`", said) for k, said in KEY_WORDS.items()))
+
+
+def powers(kept: Kept) -> str:
+    """Each deed with the roles of which one is needed, and the meaning kept."""
+    meanings = {row[0].strip("`"): row[2] for row in rows_of(kept) if len(row) == 3}
+    groups = {ROLES: "every role", ON_THE_LINE: "every role but auditor"}
+    rows = (
+        (
+            f"`{deed}`",
+            groups.get(roles) or ", ".join(map(role_words, roles)),
+            meanings.get(deed, ""),
+        )
+        for deed, roles in NEEDS.items()
+    )
+    return table(("deed", "roles", "meaning"), rows)
 
 
 def judgements() -> str:

@@ -90,6 +90,12 @@ def test_every_code_is_met_in_a_test() -> None:
     assert sorted(CODES.keys() - met) == []
 
 
+def test_every_deed_that_needs_a_role_is_explained() -> None:
+    kept = dict(regions(_page("roles")))["powers"]
+    assert region("powers", kept) == kept
+    assert [row[0] for row in rows_of(kept) if not row[2]] == [], "deeds without a meaning"
+
+
 def test_every_exit_status_is_on_its_page() -> None:
     rows = {(row[0], row[1].strip("`")) for row in rows_of(_page("exit-statuses"))}
     assert rows == {(str(e.exit_status), e.code) for e in stops()}
