@@ -196,11 +196,27 @@ def test_what_an_answer_put_home_is_away_again_after_undo_until_it_is_looked_at(
     assert [line.item for line in dry.facts.lines] == ["tools"]
     dry.undo("shut")
     assert dry.state.items["panel"] == "OPEN"
-    assert [(x.item, x.value, x.words) for x in dry.facts.lines if x.item == "panel"] == [
-        ("panel", "OPEN", "answer taken back")
+    assert [(x.title, x.value, x.words) for x in dry.facts.lines if x.item == "panel"] == [
+        ("panel 7", "OPEN", "answer taken back")
     ]
     dry.walk()
     assert _closed(dry).open_lines == ()
+
+
+def test_what_another_answer_put_home_since_stays_home_after_undo() -> None:
+    dry = DryWalk().walk(until="sign", tune=SKIPPED)
+    dry.undo("tune")
+    assert dry.facts.lines == ()
+    assert dry.state.away() == ()
+
+
+def test_what_was_put_home_by_hand_after_the_answer_stays_home_after_undo() -> None:
+    dry = DryWalk().walk(until="power", shut=Reply(state="OPEN"))
+    found = put_back(dry.state, dry.facts, "panel", "SHUT", IO)
+    assert not isinstance(found, Refused)
+    dry.write(found)
+    dry.undo("shut")
+    assert dry.facts.line("panel") is None
 
 
 def test_an_entry_raised_with_the_answer_is_entered_in_error_after_undo() -> None:

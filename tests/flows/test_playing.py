@@ -9,6 +9,7 @@ from hardstand.domain import bodies as b
 from hardstand.domain.bodies import By, Late
 from hardstand.domain.codec import decode
 from hardstand.domain.quantity import Instant
+from hardstand.domain.words import too_long
 from hardstand.errors import BadFile, NotThere, Refusal, Usage
 from hardstand.flows.playing import Script, late, parse, play
 from hardstand.flows.recording import Pen
@@ -184,8 +185,7 @@ def test_every_line_that_cannot_be_read_is_named_at_once() -> None:
         "walk.txt:1: 'tools 9' is neither `STEP: ANSWER` nor `tail TAIL`",
         "walk.txt:3: 'safe: ON' is neither `STEP: ANSWER` nor `tail TAIL`",
         "walk.txt:4: ': x' is neither `STEP: ANSWER` nor `tail TAIL`",
-        "walk.txt:6: This note has 4001 characters; one note holds 4000. "
-        + "Nothing was cut: write it as two notes.",
+        f"walk.txt:6: {too_long('x' * 4001)}",
         "walk.txt:1: no line `tail TAIL`",
         "walk.txt: end 'flown' is none of taken_away, stopped_by_x, left_unfinished",
     )

@@ -136,7 +136,7 @@ def undo(
     moves = [
         b.LineMoved(
             item=item,
-            title=known.title,
+            title=state.plan.fill(known.title),
             item_kind=known.kind,
             home=known.home,
             from_=known.home,
@@ -147,7 +147,9 @@ def undo(
             seen=(),
         )
         for item, known in state.plan.fit.items.items()
-        if before.get(item, known.home) != known.home and state.items[item] == known.home
+        if state.mover.get(item) == given.digest
+        and before.get(item, known.home) != known.home
+        and state.items[item] == known.home
     ]
     voided: list[b.Body] = []
     for number in state.raised.get(given.digest, ()):

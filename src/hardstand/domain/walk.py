@@ -66,7 +66,8 @@ class Plan:
 class WalkState:
     """A walk so far. `given` is in the order of answering; `items` are the values now recorded.
 
-    `before` keeps, for each answer, the item values it found, so that undo can be careful.
+    `before` keeps, for each answer, the item values it found, so that undo can be careful; `mover`
+    is the digest of the answer that last moved an item, empty for a move without an answer.
     `raised` maps the digest of an answer to the entry numbers written with it.
     """
 
@@ -77,6 +78,7 @@ class WalkState:
     items: Mapping[str, str]
     before: Mapping[str, Mapping[str, str]]
     raised: Mapping[str, tuple[str, ...]]
+    mover: Mapping[str, str]
     last: Entry | None = None
     log_read: bool = False
     broken: bool = False
@@ -126,6 +128,7 @@ def begin(plan: Plan, *, walk: str, airframe: str, items: Mapping[str, str]) -> 
         items={**home, **known},
         before={},
         raised={},
+        mover={},
     )
 
 
@@ -146,8 +149,10 @@ def evolve(state: WalkState, entry: Entry) -> WalkState:
             return _answered(state, entry, body)
         case b.StepUndone(step=step):
             return replace(state, given={k: g for k, g in state.given.items() if k != step})
-        case b.LineMoved(item=item, to=to):
-            return replace(state, items={**state.items, item: to})
+        case b.LineMoved(item=item, to=to, step=step):
+            given = state.given.get(step)
+            mover = {**state.mover, item: given.digest if given else ""}
+            return replace(state, items={**state.items, item: to}, mover=mover)
         case b.DefectRaised(number=number, step=step):
             return _with_raised(state, step, number)
         case b.WalkBroken():

@@ -1,0 +1,276 @@
+"""The walk as a person meets it: the log first, five answers, the way back, the way out."""
+
+from __future__ import annotations
+
+import hashlib
+
+import pytest
+
+from builders import IO, TAIL, begun, lines
+from hardstand.domain import bodies as b
+from hardstand.domain.asking import Ask
+from hardstand.domain.codec import decode
+from hardstand.errors import Interrupted
+from hardstand.flows import questions as q
+from hardstand.flows.logging_defects import Told, raise_defect
+from hardstand.flows.recording import Pen
+from hardstand.flows.starting import walk
+from memory import MemoryJournal
+from scripted import Scripted
+
+
+@pytest.fixture
+def pen() -> Pen:
+    return begun(MemoryJournal())
+
+
+def _walked(pen: Pen, typed: list[str]) -> str:
+    """What was printed, on one line."""
+    return " ".join(Scripted.until_left(pen, typed).said.split())
+
+
+def _bodies(pen: Pen, kind: str) -> list[b.Body | b.Unknown]:
+    return [decode(e) for e in pen.journal.entries(kind=kind)]
+
+
+def _answers(pen: Pen) -> dict[str, str]:
+    found = _bodies(pen, "step.answered")
+    return {x.step: x.answer for x in found if isinstance(x, b.StepAnswered)}
+
+
+def _raise(pen: Pen, symbol: str, words: str, tail: str = TAIL) -> None:
+    raise_defect(pen, tail, Told(words=words, symbol=symbol), by=IO)
+
+
+# -- the log first ---------------------------------------------------------------------------------
+
+
+def test_the_log_comes_first_worst_first_and_what_was_shown_is_kept_by_digest(pen: Pen) -> None:
+    for symbol, words in (("/", "lamp out"), ("X", "plug burnt"), ("-", "not tested")):
+        _raise(pen, symbol, words)
+    said = _walked(pen, [TAIL, "c", "c", "c", "c"])
+    assert "device A: 161-A02 X red X: plug burnt 161-A03 - red dash: not tested" in said
+    shown = (
+        "161-A02  X red X: plug burnt",
+        "161-A03  - red dash: not tested",
+        "161-A01  / red diagonal: lamp out",
+    )
+    assert _bodies(pen, "log.read") == [
+        b.LogRead(
+            listed=("161-A02", "161-A03", "161-A01"),
+            digest=hashlib.sha256("\n".join(shown).encode()).hexdigest(),
+            taken=("161-A02", "161-A03"),
+            by=IO,
+        )
+    ]
+
+
+def test_each_x_and_dash_is_taken_with_a_key_of_its_own_and_a_diagonal_is_not(pen: Pen) -> None:
+    _raise(pen, "X", "plug burnt")
+    _raise(pen, "/", "lamp out")
+    said = _walked(pen, [TAIL, "c", "c"])
+    assert "X means: not to fly until cleared. Keys: C I have taken 161-A01, B break." in said
+    assert "I have taken 161-A02" not in said
+    assert _bodies(pen, "log.read") == []
+
+
+def test_an_empty_log_is_read_too(pen: Pen) -> None:
+    said = _walked(pen, [TAIL, "c", "c"])
+    assert "Open on QM-161, as of 2027-03-08 05:00 -03:00, device A: nothing." in said
+    (read,) = _bodies(pen, "log.read")
+    assert isinstance(read, b.LogRead)
+    assert (read.listed, read.taken) == ((), ())
+
+
+def test_what_another_walk_left_away_is_looked_at_before_the_log(pen: Pen) -> None:
+    Scripted.until_left(pen, [*lines(until="plugs"), "b", "2", "161"])
+    said = _walked(pen, [TAIL, "c", "2"])
+    assert "panel 7: recorded OPEN Mon 05:00 by IO; home is SHUT. Go there and look." in said
+    assert _bodies(pen, "log.read")[1:] == []
+
+
+# -- answers ---------------------------------------------------------------------------------------
+
+
+def test_a_whole_walk_is_finished_and_every_answer_stands(pen: Pen) -> None:
+    said = _walked(pen, lines())
+    assert set(_answers(pen).values()) == {"OK"}
+    assert q.NO_RELEASE in said
+    (closed,) = _bodies(pen, "walk.closed")
+    assert isinstance(closed, b.WalkClosed)
+    assert closed.outcome == "finished"
+
+
+class Counting(Scripted):
+    """Notes how many answers were on record when each step was put."""
+
+    def __init__(self, pen: Pen, typed: list[str]) -> None:
+        super().__init__(typed)
+        self.counts: list[int] = []
+        self._pen = pen
+
+    def ask(self, question: Ask) -> str:
+        if question.strip is not None and "F" in question.keys:
+            self.counts.append(len(_bodies(self._pen, "step.answered")))
+        return super().ask(question)
+
+
+def test_each_answer_is_on_record_before_the_next_question(pen: Pen) -> None:
+    prompter = Counting(pen, lines(until="sign"))
+    with pytest.raises(Interrupted):
+        walk(pen, prompter, by=IO)
+    assert prompter.counts == list(range(14))
+
+
+def test_a_fault_raises_its_entry_at_once_and_words_may_follow(pen: Pen) -> None:
+    said = _walked(pen, [*lines(until="plugs"), "f"])
+    assert "161-A01 is open: 161-A01 X red X: plug not home" in said
+    assert [(e.text, e.stub) for e in pen.journal.facts(TAIL).open] == [("plug not home", True)]
+
+
+@pytest.mark.parametrize(
+    ("words", "text"), [("", "plug not home"), ("2", "burnt"), ("3", "3"), ("P2 turns", "P2 turns")]
+)
+def test_words_of_a_fault_are_typed_picked_or_left_for_later(
+    pen: Pen, words: str, text: str
+) -> None:
+    Scripted.until_left(pen, [*lines(until="plugs"), "f", words])
+    assert [e.text for e in pen.journal.facts(TAIL).open] == [text]
+
+
+def test_skipped_asks_why_and_other_asks_for_words(pen: Pen) -> None:
+    Scripted.until_left(pen, [*lines(until="hear"), "s", "8", "", "s", "8", "nobody on air"])
+    (given,) = (x for x in _bodies(pen, "step.answered")
+                if isinstance(x, b.StepAnswered) and x.step == "hear")  # fmt: skip
+    assert (given.answer, given.reason) == ("SKIPPED", "nobody on air")
+    assert [e.text for e in pen.journal.facts(TAIL).open] == ["receive not tested: nobody on air"]
+
+
+def test_z_at_the_reasons_goes_back_to_the_step(pen: Pen) -> None:
+    Scripted.until_left(pen, [*lines(until="hear"), "s", "z", "n", "z"])
+    assert "hear" not in _answers(pen)
+
+
+def test_help_says_why_and_what_good_and_bad_are_and_answers_nothing(pen: Pen) -> None:
+    said = _walked(pen, [*lines(until="plugs"), "h", "h"])
+    card = ("Why: why of plugs", "Good looks like: good plugs", "Bad looks like: bad plugs",
+            "Reference: chapter 1")  # fmt: skip
+    assert [told for told in card if told in said] == list(card)
+    assert "plugs" not in _answers(pen)
+
+
+def test_the_rescue_card_is_one_key_away_at_every_step(pen: Pen) -> None:
+    said = _walked(pen, [*lines(until="plugs"), "r"])
+    assert "1. Cut the power." in said
+    assert "plugs" not in _answers(pen)
+
+
+def test_a_number_the_meter_cannot_show_is_asked_again_and_both_are_kept(pen: Pen) -> None:
+    said = _walked(pen, [*lines(until="volts"), "245", "24.5"])
+    assert "245 V is outside what this meter can show." in said
+    (given,) = (x for x in _bodies(pen, "step.answered")
+                if isinstance(x, b.StepAnswered) and x.step == "volts")  # fmt: skip
+    assert (given.value, given.earlier, given.answer) == ("24.5", ("245",), "OK")
+
+
+def test_what_is_no_number_is_not_kept_as_an_earlier_one(pen: Pen) -> None:
+    Scripted.until_left(pen, [*lines(until="volts"), "x", "\udcff", "2 4", "24.5"])
+    (given,) = (x for x in _bodies(pen, "step.answered")
+                if isinstance(x, b.StepAnswered) and x.step == "volts")  # fmt: skip
+    assert (given.value, given.earlier) == ("24.5", ())
+
+
+# -- aside -----------------------------------------------------------------------------------------
+
+
+def test_a_defect_elsewhere_is_raised_and_the_step_stands(pen: Pen) -> None:
+    said = _walked(pen, [*lines(until="plugs"), "d", "strut leaks", "1"])
+    assert "161-A01 is open." in said
+    assert [(e.symbol, e.text, e.step) for e in pen.journal.facts(TAIL).open] == [
+        ("X", "strut leaks", "")
+    ]
+    assert "plugs" not in _answers(pen)
+
+
+def test_a_line_nobody_planned_is_opened_and_must_come_home(pen: Pen) -> None:
+    typed = lines()
+    place = len(lines(until="plugs"))
+    said = _walked(pen, [*typed[:place], "a", "5", "torch under the seat", *typed[place:]])
+    assert "torch under the seat: recorded MOVED Mon 05:00 by IO; home is AS FOUND." in said
+    assert _bodies(pen, "walk.closed") == []
+    Scripted.until_left(pen, [TAIL, "c", "1", "c"])
+    assert [line.item for line in pen.journal.facts(TAIL).lines] == []
+    assert len(_bodies(pen, "walk.closed")) == 1
+
+
+def test_z_takes_the_last_answer_back_and_asks_its_step_again(pen: Pen) -> None:
+    said = _walked(pen, [*lines(until="plugs"), "z"])
+    assert "Taken back: 2.01 Do open — recorded OK 05:00 IO. Answer it again." in said
+    assert said.rstrip().endswith("Answer:")
+    assert "2.01 Do open." in said.rsplit("LAST", 1)[1]
+    assert "1.03 Do gate" in said.rsplit("LAST", 1)[1]
+
+
+def test_z_before_any_answer_says_so(pen: Pen) -> None:
+    assert "Nothing is answered yet in this walk." in _walked(pen, [*lines(until="tools"), "z"])
+
+
+def test_skipped_steps_are_offered_again_when_their_zone_is_left_and_at_the_end(pen: Pen) -> None:
+    typed = lines(tune=("s", "6"))
+    place = typed.index("1", len(lines(until="call")))
+    said = _walked(pen, [*typed[:place], "c", *typed[place:-1], "1", "o", "c"])
+    assert said.count("1 SKIPPED. Can one be done now? 1 Do tune") == 2
+    assert _answers(pen)["tune"] == "OK"
+    assert len(_bodies(pen, "walk.closed")) == 1
+    assert pen.journal.facts(TAIL).open == ()
+
+
+# -- leaving ---------------------------------------------------------------------------------------
+
+
+def test_a_break_is_on_record_before_the_card_that_tells_what_is_open(pen: Pen) -> None:
+    said = _walked(pen, [*lines(until="plugs"), "b"])
+    assert _bodies(pen, "walk.broken") == [b.WalkBroken(step="plugs", by=IO)]
+    assert "Walk A1 at QM-161 is left at 2.02 Do plugs." in said
+    assert "QM-161 — radio check not finished, 2 not put back, ask IO." in said
+
+
+@pytest.mark.parametrize(
+    ("digit", "outcome"), [("2", "taken_away"), ("3", "stopped_by_x"), ("4", "left_unfinished")]
+)
+def test_a_walk_may_be_ended_with_lines_open_after_its_tail_is_typed(
+    pen: Pen, digit: str, outcome: str
+) -> None:
+    Scripted.until_left(pen, [*lines(until="plugs"), "b", digit, "161"])
+    (closed,) = _bodies(pen, "walk.closed")
+    assert isinstance(closed, b.WalkClosed)
+    assert (closed.outcome, closed.open_lines) == (outcome, ("tools", "panel"))
+    facts = pen.journal.facts(TAIL)
+    assert [line.item for line in facts.lines] == ["tools", "panel"]
+    assert (facts.walks, facts.finished) == ((), None)
+
+
+@pytest.mark.parametrize("typed", ["", "116", "QM-161", "c"])
+def test_another_tail_does_not_end_a_walk(pen: Pen, typed: str) -> None:
+    said = _walked(pen, [*lines(until="plugs"), "b", "2", typed])
+    assert "Not ended; the walk waits where it was left." in said
+    assert _bodies(pen, "walk.closed") == []
+
+
+def test_a_walk_is_not_finished_while_something_is_away(pen: Pen) -> None:
+    typed = [*lines(until="off"), "s", "6", "9", "c", "o", "c"]
+    said = _walked(pen, [*typed, "2", "c", "2", "c"])
+    assert said.count("not FINISHED: 1 not put back: BATTERY switch recorded ON.") == 2
+    assert _bodies(pen, "walk.closed") == []
+    Scripted.until_left(pen, [TAIL, "c", "2", "c", "1", "c"])
+    assert len(_bodies(pen, "walk.closed")) == 1
+
+
+def test_the_end_of_input_at_any_question_leaves_the_walk_where_it_stands(pen: Pen) -> None:
+    whole = lines(plugs=("f", "turns"), volts=("21", ""), tune=("s", "8", "no one"))
+    for cut in range(len(whole)):
+        once = begun(MemoryJournal())
+        Scripted.until_left(once, whole[:cut])
+        given = list(_answers(once))
+        Scripted.until_left(once, [TAIL, "c"])
+        assert list(_answers(once)) == given
