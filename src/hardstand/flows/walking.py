@@ -43,6 +43,7 @@ from hardstand.flows.sitting import (
     undo_last,
     unplanned_line,
 )
+from hardstand.flows.suspecting import with_suspects
 from hardstand.flows.taking import report_of, tried_gear
 
 
@@ -106,7 +107,8 @@ def answer_step(walking: Walking, step: Step) -> None:
         if after_idle(walking, asked_at):
             return
         if reply == "H":
-            walking.ask(q.help_ask(state, walking.facts, step, walking.where))
+            told = q.help_ask(state, walking.facts, step, walking.where)
+            walking.ask(with_suspects(told, state))
             continue
         if reply in _ASIDE:
             _ASIDE[reply](walking)
