@@ -139,6 +139,17 @@ def test_the_top_level_holds_what_it_says_and_nothing_else() -> None:
     assert {name for name in top if not name.startswith(".")} == OURS
 
 
+def test_everything_imported_is_installed_with_the_program() -> None:
+    trees = [ast.parse(p.read_text(encoding="utf-8")) for p in (TOP / "src").rglob("*.py")]
+    nodes = [node for tree in trees for node in ast.walk(tree)]
+    names = {alias.name for n in nodes if isinstance(n, ast.Import) for alias in n.names}
+    names |= {n.module for n in nodes if isinstance(n, ast.ImportFrom) and n.module}
+    foreign = {name.split(".")[0] for name in names} - sys.stdlib_module_names - {"hardstand"}
+    wanted = tomllib.loads((TOP / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    told = {re.split(r"[^a-z0-9-]", name)[0] for name in wanted["dependencies"]}
+    assert sorted(foreign - told) == []
+
+
 def test_the_readme_says_first_that_everything_shipped_is_an_example() -> None:
     heads = re.findall(r"^## (.*)$", (TOP / "README.md").read_text(encoding="utf-8"), re.MULTILINE)
     assert heads[:3] == ["Examples only", "What it is not", "Two commands"]
