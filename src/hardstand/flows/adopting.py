@@ -147,7 +147,7 @@ def _refuse_silent_change(journal: Journal, kind: str, body: Adopted) -> None:
     if kind != "checklist.adopted":
         return
     for known in adopted(journal, kind):
-        same = known.id == body.id and known.revision == body.revision
+        same = (known.fit, known.id, known.revision) == (body.fit, body.id, body.revision)
         if same and known.digest != body.digest:
             raise Refusal(
                 f"{body.id} revision {body.revision} is in the record already, with another text.",
@@ -169,7 +169,7 @@ def lists(journal: Journal) -> Lists:
     every = [
         (a.digest, from_plain(Checklist, a.value)) for a in adopted(journal, "checklist.adopted")
     ]
-    newest = {checklist.id: digest for digest, checklist in every}
+    newest = {(checklist.fit, checklist.id): digest for digest, checklist in every}
     by_digest = dict(every)
     return Lists(
         fits=fits,
@@ -199,7 +199,7 @@ def shown(journal: Journal, list_id: str) -> tuple[Adopted, ...]:
         NotThere: no list of that id was adopted.
     """
     every = (*adopted(journal, "fit.adopted"), *adopted(journal, "checklist.adopted"))
-    newest = tuple({(a.id, bool(a.revision)): a for a in every}.values())
+    newest = tuple({(a.fit, a.id, bool(a.revision)): a for a in every}.values())
     found = tuple(a for a in newest if not list_id or (a.id == list_id.upper() and a.revision))
     if not found and list_id:
         raise NotThere(

@@ -49,12 +49,14 @@ class Checked:
     """What became of the files: values for those that could be read, and everything found.
 
     A value stands here even if there are findings against it; `may_be_used` asks for none.
+    `by_name` has the value of each file under the name it was given.
     """
 
     fits: Mapping[str, Fit]
     checklists: tuple[Checklist, ...]
     fleet: Fleet | None
     findings: tuple[Diagnostic, ...]
+    by_name: Mapping[str, Fit | Checklist | Fleet]
 
     @property
     def may_be_used(self) -> bool:
@@ -90,6 +92,7 @@ def check_files(
         checklists=tuple(one.value for one in lists if one.value),
         fleet=next((fleet.value for fleet in fleets if fleet.value), None),
         findings=in_order([*(d for one in everything for d in one.findings), *examples]),
+        by_name={one.name: one.value for one in everything if one.value},
     )
 
 

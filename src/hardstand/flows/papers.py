@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from hardstand.domain.checklist import Checklist, Fit
 from hardstand.domain.diagnostic import Diagnostic
+from hardstand.domain.fleet import Fleet
 from hardstand.domain.settings import Settings
 from hardstand.errors import BadFile
 from hardstand.flows.adopting import Paper, adopted
 from hardstand.flows.checking import Checked, check_files, kind_of
-from hardstand.formats import settings_yaml
+from hardstand.formats import fit_yaml, settings_yaml
 from hardstand.ports import Journal
 
 Texts = Sequence[tuple[str, bytes]]
@@ -39,42 +41,41 @@ def told(findings: Sequence[Diagnostic]) -> str:
 
 def known_texts(journal: Journal, texts: Texts) -> list[tuple[str, bytes]]:
     """The fits and the fleet of the record as texts, where the files do not bring their own."""
-    given = [(kind_of(name, data), data) for name, data in texts]
+    given = [(kind_of(name, data), name, data) for name, data in texts]
+    read = [fit_yaml.read(name, data).value for kind, name, data in given if kind == "fit"]
+    brought = {fit.id for fit in read if fit is not None}
     found: dict[str, tuple[str, bytes]] = {}
     for fit in adopted(journal, "fit.adopted"):
-        line = f"id: {fit.id}".encode()
-        if not any(kind == "fit" and line in data.splitlines() for kind, data in given):
+        if fit.id not in brought:
             found[fit.id] = (f"(record) {fit.id}/fit.yaml", fit.text.encode())
     fleets = adopted(journal, "fleet.loaded")
-    if fleets and not any(kind == "fleet" for kind, _ in given):
+    if fleets and not any(kind == "fleet" for kind, _, _ in given):
         found["fleet"] = ("(record)/fleet.yaml", fleets[-1].text.encode())
     return list(found.values())
 
 
 def _papers(checked: Checked, texts: Texts) -> list[Paper]:
-    text = {kind_of(name, data): data.decode("utf-8-sig") for name, data in texts}
-    lists = [data.decode("utf-8-sig") for name, data in texts if kind_of(name, data) == "checklist"]
-    fits = [data.decode("utf-8-sig") for name, data in texts if kind_of(name, data) == "fit"]
+    """Each file with its own text: the fleet first, then fits, then lists."""
     found = []
-    if checked.fleet is not None and "fleet" in text:
-        found.append(Paper(
-            kind="fleet.loaded", id=checked.fleet.operator, revision="", fit="",
-            text=text["fleet"], value=checked.fleet,
-        ))  # fmt: skip
-    found += [
-        Paper(kind="fit.adopted", id=fit.id, revision="", fit=fit.id, text=own, value=fit)
-        for fit in checked.fits.values()
-        for own in fits
-        if f"id: {fit.id}" in own.splitlines()
-    ]
-    found += [
-        Paper(kind="checklist.adopted", id=one.id, revision=one.revision, fit=one.fit, text=own,
-              value=one)
-        for one in checked.checklists
-        for own in lists
-        if f"id: {one.id}" in own.splitlines()
-    ]  # fmt: skip
-    return found
+    for name, data in texts:
+        text = data.decode("utf-8-sig")
+        match checked.by_name.get(name):
+            case Fleet() as fleet:
+                found.append(Paper(
+                    kind="fleet.loaded", id=fleet.operator, revision="", fit="", text=text,
+                    value=fleet,
+                ))  # fmt: skip
+            case Fit() as fit:
+                found.append(Paper(
+                    kind="fit.adopted", id=fit.id, revision="", fit=fit.id, text=text, value=fit,
+                ))  # fmt: skip
+            case Checklist() as one:
+                found.append(Paper(
+                    kind="checklist.adopted", id=one.id, revision=one.revision, fit=one.fit,
+                    text=text, value=one,
+                ))  # fmt: skip
+    order = ("fleet.loaded", "fit.adopted", "checklist.adopted")
+    return sorted(found, key=lambda paper: order.index(paper.kind))
 
 
 def settings_paper(name: str, data: bytes) -> Paper:
