@@ -155,7 +155,10 @@ class Manual:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Checklist:
-    """A whole list for one fit: zones in order, steps in order inside their zone."""
+    """A whole list for one fit: zones in order, steps in order inside their zone.
+
+    `revision_reason` says why this revision asks more than the last, where it does by over a tenth.
+    """
 
     id: str
     title: str
@@ -168,6 +171,7 @@ class Checklist:
     draft: bool = False
     tools: tuple[str, ...] = ()
     answered: tuple[Answered, ...] = ()
+    revision_reason: str = ""
 
     def step(self, step_id: str) -> Step:
         """The step of that id.

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from hardstand.domain.checklist import Checklist, Fit
-from hardstand.domain.disturbance import needs
+from hardstand.domain.disturbance import gates_of, needs
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,7 +39,7 @@ def affected(fit: Fit, name: str) -> tuple[str, ...]:
 
 
 def sublist(checklist: Checklist, fit: Fit, seed: Iterable[str]) -> tuple[str, ...]:
-    """The steps of the seed with all they come after and every step that moves their items.
+    """The steps of the seed with all they come after, their gates, and what moves their items.
 
     In the order of the list. An item that a step needs away from home, or moves, has in the part
     the value it has in the whole.
@@ -53,6 +53,7 @@ def sublist(checklist: Checklist, fit: Fit, seed: Iterable[str]) -> tuple[str, .
             continue
         kept.add(step.id)
         todo += step.after
+        todo += [g.id for g in gates_of(checklist.steps, checklist.steps.index(step), fit)]
         items = set(step.sets or ())
         items |= {n for n, values in needs(step, fit).items() if values != {fit.items[n].home}}
         items |= _kept_from_home(items, fit)
