@@ -69,6 +69,6 @@ def _naming(journal: Journal, name: str) -> Iterator[Told]:
             by = getattr(body, "by", None)
             named = name == entry.author or (by is not None and name in {by.doer, *by.with_})
         else:
-            named = name in {getattr(body, "number", ""), getattr(body, "other", "")}
+            named = name in {getattr(body, "number", ""), getattr(body, "other", "")} - {""}
         if named:
             yield Told(entry=entry, body=body)
