@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import ast
 import re
 import subprocess
+import sys
+import tomllib
 from pathlib import Path
 
 import pytest
