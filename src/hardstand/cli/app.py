@@ -11,6 +11,7 @@ from hardstand.cli import (
     defect,
     demo,
     fleet,
+    flight,
     looking,
     people,
     reckon,
@@ -55,6 +56,8 @@ app.command("open")(looking.open_items)
 app.command("why")(looking.why)
 app.add_typer(defect.app, name="defect")
 app.command("clear")(defect.clear)
+app.add_typer(flight.app, name="flight")
+app.command("accept")(flight.accept)
 app.add_typer(unit.app, name="unit")
 app.add_typer(people.app, name="people")
 app.add_typer(checklist.app, name="checklist")

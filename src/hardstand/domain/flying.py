@@ -152,8 +152,8 @@ class FlightWork:
         if not (body.takes or body.weakens or body.unit) or body.untested:
             return
         report = Report(
-            number=body.number, at=at, flight=self.count, functions=(*body.takes, *body.weakens),
-            unit=body.unit, symptom=body.symptom, text=body.text,
+            number=body.number, at=at, flight=self.count, by=body.by.doer, unit=body.unit,
+            functions=(*body.takes, *body.weakens), symptom=body.symptom, text=body.text,
         )  # fmt: skip
         self.reports[body.number] = report
         oldest = self.count - FLIGHTS

@@ -36,6 +36,7 @@ class Report:
     number: str
     at: Instant
     flight: int
+    by: str = ""
     functions: tuple[str, ...] = ()
     unit: str = ""
     symptom: str = ""

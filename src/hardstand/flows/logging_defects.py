@@ -118,7 +118,7 @@ def _report(pen: Pen, facts: AirframeFacts, told: Told) -> Report:
         raise Usage(
             f"--noticed {told.noticed!r} is not known.", hint=f"One of {', '.join(NOTICED)}."
         )
-    takes, weakens = _names(told.takes), _names(told.weakens)
+    takes, weakens = names(told.takes), names(told.weakens)
     fit = lists(pen.journal).fits.get(fit_of(facts, pen.clock.now(), pen.journal.record()))
     _refuse_not_fitted(facts, fit, told.unit, (*takes, *weakens))
     return Report(
@@ -128,7 +128,8 @@ def _report(pen: Pen, facts: AirframeFacts, told: Told) -> Report:
     )  # fmt: skip
 
 
-def _names(text: str) -> tuple[str, ...]:
+def names(text: str) -> tuple[str, ...]:
+    """The names typed between commas."""
     return tuple(part.strip() for part in text.split(",") if part.strip())
 
 
@@ -234,7 +235,7 @@ def _decided(
         case "action":
             return defects.record_action(facts, number, words[0], by, case)
         case "prove":
-            return defects.prove(facts, number, _names(words[0]), words[1], by, case)
+            return defects.prove(facts, number, names(words[0]), words[1], by, case)
         case "same-as":
             return defects.same_as(facts, number, words[0].strip().upper(), by, case)
         case "void":
@@ -309,8 +310,8 @@ def done(
     if known is None:
         raise Usage(f"{outcome!r} is no outcome.", hint=f"One of {', '.join(OUTCOMES)}.")
     return Done(
-        text=words, outcome=known, units_out=_names(units_out), units_in=_names(units_in),
-        reference=ref, taught_by=tuple(name.upper() for name in _names(taught_by)),
+        text=words, outcome=known, units_out=names(units_out), units_in=names(units_in),
+        reference=ref, taught_by=tuple(name.upper() for name in names(taught_by)),
     )  # fmt: skip
 
 
