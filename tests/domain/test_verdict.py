@@ -1,0 +1,191 @@
+"""verdict: the symbol and the preflight at an instant, each with its reasons.
+
+What ran out by itself is in test_deferral.py, the laws in test_status_laws.py.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from builders import MORNING
+from hardstand.domain.airframe import fold
+from hardstand.domain.checklist import ItemKind
+from hardstand.domain.dated import DatedFit
+from hardstand.domain.facts import (
+    Act,
+    AirframeFacts,
+    Finished,
+    Line,
+    OpenEntry,
+    OpenWalk,
+    RecordFacts,
+)
+from hardstand.domain.quantity import Instant, later
+from hardstand.domain.symbols import ORDER, is_graver, worst
+from hardstand.domain.verdict import Verdict, fit_of, verdict
+from strategies import GROUND
+
+RECORD = RecordFacts(time_zone="-03:00")
+EMPTY = fold(GROUND, ())
+DONE = Finished(walk="A1", checklist="T-PRE", revision="1", at=MORNING, by="IO", ref="A-9")
+WALK = OpenWalk(
+    walk="A2", device="A", checklist="T-PRE", revision="1", digest="d", started=MORNING, by="IO",
+    ref="A-12",
+)  # fmt: skip
+
+
+def _entry(symbol: str, number: str = "161-A01", found: Instant = MORNING) -> OpenEntry:
+    return OpenEntry(
+        number=number, symbol=symbol, text="hum", found_at=found, found_by="IO", state="open"
+    )
+
+
+def _line(kind: ItemKind) -> Line:
+    return Line(
+        item="thing", title="the thing", kind=kind, home="HOME", value="AWAY", since=MORNING,
+        by="IO", ref="A-7",
+    )  # fmt: skip
+
+
+def _at(facts: AirframeFacts, hours: float = 1, **last: Instant) -> Verdict:
+    return verdict(facts, later(MORNING, hours=hours), RECORD, last)
+
+
+def _texts(found: Verdict, column: str) -> list[str]:
+    return [reason.text for reason in found.reasons if reason.column == column]
+
+
+# -- the symbol ------------------------------------------------------------------------------------
+
+
+def test_with_nothing_open_the_symbol_is_clear_and_says_why() -> None:
+    found = _at(EMPTY)
+    assert found.symbol == "clear"
+    assert _texts(found, "symbol") == ["clear — nothing is open in the log"]
+
+
+def test_the_worst_open_entry_is_the_symbol_and_every_one_is_a_reason_worst_first() -> None:
+    facts = replace(EMPTY, open=(_entry("/", "161-A01"), _entry("X", "161-A02"),
+                                 _entry("-", "161-A03")))  # fmt: skip
+    found = _at(facts)
+    assert found.symbol == "X"
+    assert [s.entry.number for s in found.open] == ["161-A02", "161-A03", "161-A01"]
+    assert _texts(found, "symbol") == [
+        "X — 161-A02 red X: hum", "- — 161-A03 red dash: hum", "/ — 161-A01 red diagonal: hum",
+    ]  # fmt: skip
+
+
+def test_of_two_alike_the_older_comes_first() -> None:
+    older = _entry("/", "161-B09", later(MORNING, hours=-1))
+    found = _at(replace(EMPTY, open=(_entry("/"), older)))
+    assert [s.entry.number for s in found.open] == ["161-B09", "161-A01"]
+
+
+def test_a_recorded_action_changes_nothing_until_it_is_cleared() -> None:
+    acted = replace(_entry("X"), state="action_recorded")
+    found = _at(replace(EMPTY, open=(acted,)))
+    assert found.symbol == "X"
+    assert _texts(found, "symbol") == ["X — 161-A01 red X: hum (action recorded, not cleared)"]
+
+
+@pytest.mark.parametrize("symbol", ["X", "-", "/"])
+def test_symbols_rank_as_the_log_ranks_them(symbol: str) -> None:
+    assert worst([symbol, "clear"]) == symbol
+    assert worst([]) == "clear"
+    assert [s for s in ORDER if is_graver(s, symbol)] == list(ORDER[: ORDER.index(symbol)])
+
+
+# -- what is away ----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("kind", "symbol"),
+    [("access", "X"), ("removed", "X"), ("disconnected", "X"), ("energy", "X"),
+     ("placed", "clear"), ("tag", "clear"), ("count", "clear"), ("proof", "clear")],
+)  # fmt: skip
+def test_what_is_open_or_live_with_no_walk_in_progress_is_an_x(kind: ItemKind, symbol: str) -> None:
+    found = _at(replace(EMPTY, lines=(_line(kind),)))
+    assert found.symbol == symbol
+    assert found.lines == (_line(kind),)
+    if symbol == "X":
+        assert _texts(found, "symbol") == [
+            "X — not put back: the thing recorded AWAY, home is HOME"
+        ]
+
+
+@pytest.mark.parametrize(("minutes", "symbol"), [(0, "clear"), (14.9, "clear"), (15, "X")])
+def test_a_walk_is_in_progress_for_fifteen_minutes_after_its_last_line(
+    minutes: float, symbol: str
+) -> None:
+    facts = replace(EMPTY, lines=(_line("access"),), walks=(WALK,))
+    last = later(MORNING, hours=3)
+    found = verdict(facts, later(last, seconds=60 * minutes), RECORD, {"A2": last})
+    assert found.symbol == symbol
+    assert found.in_progress == ("A2" if symbol == "clear" else "")
+
+
+def test_a_walk_left_for_a_while_is_not_in_progress_however_young() -> None:
+    facts = replace(EMPTY, lines=(_line("energy"),), walks=(replace(WALK, broken=True),))
+    found = verdict(facts, MORNING, RECORD, {"A2": MORNING})
+    assert (found.symbol, found.in_progress) == ("X", "")
+    assert "walk A2 was left for a while (IO, device A)" in _texts(found, "preflight")
+
+
+def test_how_long_a_walk_is_in_progress_is_a_setting() -> None:
+    facts = replace(EMPTY, lines=(_line("access"),), walks=(WALK,))
+    longer = replace(RECORD, walk_alive_min=60)
+    at = later(MORNING, seconds=59 * 60)
+    assert verdict(facts, at, longer, {"A2": MORNING}).symbol == "clear"
+
+
+# -- the preflight ---------------------------------------------------------------------------------
+
+
+def test_without_a_finished_walk_there_is_no_preflight() -> None:
+    found = _at(EMPTY)
+    assert found.preflight.state == "none"
+    assert _texts(found, "preflight") == ["no preflight — no finished walk on record"]
+
+
+@pytest.mark.parametrize(
+    ("seconds", "state"), [(0, "in_date"), (86399, "in_date"), (86400, "ran_out")]
+)
+def test_a_finished_preflight_counts_for_24_hours(seconds: int, state: str) -> None:
+    found = verdict(replace(EMPTY, finished=DONE), later(MORNING, seconds=seconds), RECORD, {})
+    assert (found.preflight.state, found.preflight.by) == (state, "IO")
+    assert found.preflight.until == later(MORNING, hours=24)
+
+
+def test_the_hours_of_a_preflight_are_a_setting() -> None:
+    half = replace(RECORD, preflight_hours=12)
+    found = verdict(replace(EMPTY, finished=DONE), later(MORNING, hours=12), half, {})
+    assert found.preflight.state == "ran_out"
+
+
+def test_a_preflight_that_was_ended_says_by_what() -> None:
+    ended = Act(ref="A-20", at=later(MORNING, hours=1), by="BT", what="panel 7 opened")
+    facts = replace(EMPTY, finished=replace(DONE, ended=ended))
+    assert _at(facts, 0.5).preflight.state == "in_date"
+    found = _at(facts, 1)
+    assert found.preflight.state == "ended"
+    (why,) = (reason for reason in found.reasons if reason.column == "preflight")
+    assert why.entries == ("A-9", "A-20")
+    assert why.text.endswith("ended by: panel 7 opened")
+
+
+def test_an_open_entry_ends_no_preflight_and_a_preflight_hides_no_entry() -> None:
+    found = _at(replace(EMPTY, finished=DONE, open=(_entry("X"),)))
+    assert (found.symbol, found.preflight.state) == ("X", "in_date")
+
+
+# -- the fit ---------------------------------------------------------------------------------------
+
+
+def test_the_fit_changes_with_the_local_day() -> None:
+    fits = (DatedFit(since="2026-01-01", fit="T"), DatedFit(since="2027-03-08", fit="H"))
+    facts = replace(EMPTY, fits=fits)
+    assert fit_of(facts, Instant("2027-03-08T02:59:59Z"), RECORD) == "T"
+    assert fit_of(facts, Instant("2027-03-08T03:00:00Z"), RECORD) == "H"
+    assert fit_of(facts, Instant("2025-06-01T00:00:00Z"), RECORD) == ""
