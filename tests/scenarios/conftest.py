@@ -17,7 +17,7 @@ for _folder in (str(Path(__file__).parents[1]), str(Path(__file__).parent)):
 @pytest.fixture(scope="session")
 def _dawn(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The Quennock demo record as it stands before Monday's first walk."""
-    from stage import hardstand
+    from scenarios.stage import hardstand
 
     path = tmp_path_factory.mktemp("dawn") / "quennock.db"
     built = hardstand(None, "demo", str(path), "--until", "2027-03-08T04:00-03:00")

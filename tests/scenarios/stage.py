@@ -35,6 +35,10 @@ from hardstand.views.prompters import not_taken, understood
 from hardstand.views.walk_screen import lines as screen
 
 
+TOO_LONG = 5000
+"""Lines shown in one sitting; the longest walk shows a quarter of that."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Told:
     """What a command gave back."""
@@ -145,6 +149,7 @@ class Person:
         Raises:
             Interrupted: this is where the person is gone.
         """
+        assert len(self.said) < TOO_LONG, f"asked in circles: {question.prompt}"
         self.said += [*screen(question, 80, drawn=False), question.prompt]
         while True:
             text = self._typed.pop(0) if self._typed else self._begun(question)

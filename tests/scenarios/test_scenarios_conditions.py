@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
-from stage import (
+from scenarios.stage import (
     answer_of,
     answers,
     bodies,

@@ -8,7 +8,7 @@ import sys
 from dataclasses import replace
 from pathlib import Path
 
-from stage import (
+from scenarios.stage import (
     answer_of,
     answers,
     bodies,
