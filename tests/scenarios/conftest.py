@@ -1,4 +1,4 @@
-"""Puts the folder of all tests, and this one, on the path; builds one demo morning for them all."""
+"""Puts the folder of all tests on the path; builds one demo morning for all scenarios."""
 
 from __future__ import annotations
 
@@ -9,9 +9,9 @@ from pathlib import Path
 
 import pytest
 
-for _folder in (str(Path(__file__).parents[1]), str(Path(__file__).parent)):
-    if _folder not in sys.path:
-        sys.path.insert(0, _folder)
+_TESTS = str(Path(__file__).parents[1])
+if _TESTS not in sys.path:
+    sys.path.insert(0, _TESTS)
 
 
 @pytest.fixture(scope="session")

@@ -34,7 +34,6 @@ from hardstand.ports import Journal
 from hardstand.views.prompters import not_taken, understood
 from hardstand.views.walk_screen import lines as screen
 
-
 TOO_LONG = 5000
 """Lines shown in one sitting; the longest walk shows a quarter of that."""
 

@@ -5,6 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
+from builders import TAIL, Watch, checklist, on_disk, papers, steps
+from hardstand.domain.bodies import By
+from hardstand.domain.checklist import Step
+from hardstand.flows.adopting import adopt
+from hardstand.flows.recording import Pen
 from scenarios.stage import (
     answer_of,
     answers,
@@ -15,12 +20,6 @@ from scenarios.stage import (
     pen_at,
     sit,
 )
-
-from builders import TAIL, Watch, checklist, on_disk, papers, steps
-from hardstand.domain.bodies import By
-from hardstand.domain.checklist import Step
-from hardstand.flows.adopting import adopt
-from hardstand.flows.recording import Pen
 
 YB = By(doer="YB")
 VHF = "QM-161"

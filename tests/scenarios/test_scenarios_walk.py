@@ -8,6 +8,10 @@ import sys
 from dataclasses import replace
 from pathlib import Path
 
+from builders import IO, TAIL, Watch, lines, on_disk, opened
+from hardstand.domain import bodies as b
+from hardstand.domain.bodies import By
+from hardstand.flows.recording import Pen
 from scenarios.stage import (
     answer_of,
     answers,
@@ -19,11 +23,6 @@ from scenarios.stage import (
     pen_at,
     sit,
 )
-
-from builders import IO, TAIL, Watch, lines, on_disk, opened
-from hardstand.domain import bodies as b
-from hardstand.domain.bodies import By
-from hardstand.flows.recording import Pen
 from scripted import Scripted
 
 BT = By(doer="BT")
