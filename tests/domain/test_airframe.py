@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import get_args
 
 import pytest
 
@@ -82,8 +83,9 @@ def test_a_walk_is_open_from_its_start_to_its_close() -> None:
     assert (walk.walk, walk.device, walk.checklist, walk.by, walk.ref, walk.broken) == (
         "A1", "A", "T-PRE", "IO", "A-1", False,
     )  # fmt: skip
-    for outcome in ("finished", "taken_away", "stopped_by_x", "left_unfinished"):
-        assert _folded([_started(), _closed(outcome)], walk="A1").walks == ()
+    ends: list[tuple[b.Body, ...]] = [(_started(), _closed(o)) for o in get_args(b.Outcome)]
+    assert len(ends) == 4
+    assert [_folded(end, walk="A1").walks for end in ends] == [()] * 4
 
 
 def test_a_walk_left_for_a_while_says_so_until_it_goes_on() -> None:
