@@ -221,3 +221,15 @@ def test_a_limit_laid_down_for_a_judgement_is_an_example_like_any_other() -> Non
     held = gauge(found.step("meter"))
     assert held is not None
     assert held.judged("29.1").verdict == "high"
+
+
+def test_a_meter_has_a_real_day_until_which_it_may_be_trusted() -> None:
+    good = FLEET + "gear:\n  M-3: {title: bench voltmeter, due: 2027-03-01}\n"
+    fleet = fleet_yaml.parse("fleet.yaml", good.encode())
+    assert isinstance(fleet, Fleet)
+    assert (fleet.gear or {})["M-3"].due == "2027-03-01"
+    bad = fleet_yaml.parse("x.yaml", good.replace("2027-03-01}\n", "soon}\n").encode())
+    assert isinstance(bad, tuple)
+    said = "x.yaml:29:38: HS272 'soon' is not a date"
+    hint = "  hint: write year, month, day, such as 2027-03-01"
+    assert [d.text() for d in bad] == [f"{said}\n{hint}"]

@@ -7,6 +7,7 @@ from typing import Annotated
 import typer
 
 from hardstand.cli import (
+    card,
     checklist,
     defect,
     demo,
@@ -63,5 +64,6 @@ app.add_typer(people.app, name="people")
 app.add_typer(checklist.app, name="checklist")
 app.add_typer(fleet.app, name="fleet")
 app.add_typer(record.app, name="record")
+app.add_typer(card.app, name="card")
 app.command("reckon")(reckon.reckon)
 app.command("demo")(demo.demo)

@@ -103,7 +103,7 @@ def decide(
         limit=found.limit,
         verdict=found.verdict,
         basis=found.basis,
-        judged=found.judged,
+        judged=(*found.judged, *_box(facts, step, found)),
         proved=found.proved,
         by=by,
     )
@@ -111,6 +111,15 @@ def decide(
         return (body, *_taken_back(state, found.undone, by))
     moves = tuple(moved(state, facts, step, body))
     return (body, *moves, *logged(state, facts, step, body, found, device=device))
+
+
+def _box(facts: AirframeFacts, step: Step, found: Settled) -> tuple[str, ...]:
+    """Whose dial was read: a result belongs to the box that was tested, by its serial number."""
+    position = (step.judge or {}).get("position", "")
+    serial = (facts.serials or {}).get(position, "")
+    if not found.judged or not position:
+        return ()
+    return (f"position={position}", *((f"serial={serial}",) if serial else ()))
 
 
 def _taken_back(state: WalkState, steps: tuple[str, ...], by: By) -> Iterable[b.StepUndone]:

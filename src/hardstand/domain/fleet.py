@@ -65,8 +65,19 @@ class Daylight:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Gear:
+    """A meter or calibrator, and the last day on which what it shows may be trusted."""
+
+    title: str
+    due: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Fleet:
-    """All an operator flies, the stations the sets are checked against, when the sun is up."""
+    """All an operator flies, the stations the sets are checked against, when the sun is up.
+
+    `gear` is named by the `meter` of a reading step.
+    """
 
     operator: str
     time_zone: str
@@ -74,3 +85,4 @@ class Fleet:
     airframes: Mapping[str, Airframe]
     stations: Mapping[str, Station] | None = None
     daylight: tuple[Daylight, ...] = ()
+    gear: Mapping[str, Gear] | None = None

@@ -91,13 +91,15 @@ def _tail(pen: Pen, prompter: Prompter, record: RecordFacts, planned: str, by: B
 def plan_of(pen: Pen, facts: AirframeFacts, known: Lists, digest: str) -> Plan:
     """The pinned list of that digest, with its fit and what the airframe type fills in."""
     checklist = known.by_digest[digest]
-    kind = the_fleet(pen.journal).types[facts.type]
+    fleet = the_fleet(pen.journal)
+    kind = fleet.types[facts.type]
     return Plan(
         checklist=checklist,
         fit=known.fits[checklist.fit],
         digest=digest,
         places=kind.places,
         facts=frozenset(kind.facts),
+        due={name: gear.due for name, gear in (fleet.gear or {}).items()},
     )
 
 

@@ -187,6 +187,15 @@ def _is_day_of_year(text: str) -> bool:
     return len(text) == 5
 
 
+def gear_is_dated(fleet: Fleet) -> Iterator[Remark]:
+    """HS272: the day until which a meter may be trusted is a day."""
+    for name, gear in (fleet.gear or {}).items():
+        if not _is_date(gear.due):
+            said = f"{quoted(gear.due)} is not a date"
+            hint = "write year, month, day, such as 2027-03-01"
+            yield Remark(code="HS272", path=("gear", name, "due"), message=said, hint=hint)
+
+
 RULES: tuple[Callable[[Fleet], Iterable[Remark]], ...] = (
     time_zone_is_known,
     tails_are_sayable,
@@ -197,6 +206,7 @@ RULES: tuple[Callable[[Fleet], Iterable[Remark]], ...] = (
     batteries_can_be,
     stations_can_be_heard,
     daylight_is_a_table,
+    gear_is_dated,
 )
 
 
