@@ -32,15 +32,20 @@ def raise_(
     ] = "",
     conditions: Annotated[str, typer.Option(help="Such as: generator on.")] = "",
     found_at: Annotated[str | None, typer.Option(help="When found, if earlier.")] = None,
-    split: Annotated[bool, typer.Option(help="One entry for each part between ;")] = False,
+    split: Annotated[
+        bool | None,
+        typer.Option("--split/--whole", help="One entry for each part between ; Else asked."),
+    ] = None,
 ) -> None:
     """Write a defect, anywhere, at once."""
     from hardstand.cli.session import instant
     from hardstand.flows import logging_defects as log
+    from hardstand.flows.splitting import wanted_of
     from hardstand.views.output import tell
 
     here = session(context)
     who = here.who(by)
+    split = wanted_of(here.someone(), words) if split is None else split
     told = log.Told(
         words=words, symbol=symbol, unit=unit, takes=takes, weakens=weakens, zone=zone,
         symptom=symptom, noticed=noticed, conditions=conditions, found_at=instant(found_at) or "",

@@ -78,6 +78,12 @@ class Session:
 
         return prompter(plain=self.plain)
 
+    def someone(self) -> Prompter | None:
+        """Somebody who can be asked now: only at a terminal, never a pipe meant for another."""
+        import sys
+
+        return self.prompter() if sys.stdin.isatty() else None
+
     def who(self, given: str | None, others: str = "") -> By:
         """Whose hands: initials from the option, HARDSTAND_PERSON, or asked for."""
         from hardstand.flows.people import by

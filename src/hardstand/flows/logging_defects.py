@@ -21,6 +21,7 @@ from hardstand.errors import NotThere, Refusal, Usage
 from hardstand.flows.adopting import lists
 from hardstand.flows.recording import Pen, record
 from hardstand.flows.signing import case_of, case_on
+from hardstand.flows.splitting import parts
 
 OUTCOMES: tuple[Outcome, ...] = ("rectified", "could_not_duplicate", "temporary")
 NOTICED = ("ground", "taxi", "take-off", "climb", "cruise", "landing", "look")
@@ -42,8 +43,15 @@ class Told:
     found_at: str = ""
 
 
-def raise_defect(pen: Pen, typed: str, told: Told, *, by: By, split: bool = False) -> str:
+def raise_defect(pen: Pen, typed: str, told: Told, *, by: By, split: bool | None = None) -> str:
     """Write a defect, or one for each part between semicolons; what was written, in words.
+
+    Args:
+        pen: who writes where.
+        typed: the tail.
+        told: the defect.
+        by: whose hands.
+        split: whether each part gets an entry; None if nobody was asked, then it is offered.
 
     Raises:
         Usage: a word is not one of those accepted.
@@ -53,7 +61,7 @@ def raise_defect(pen: Pen, typed: str, told: Told, *, by: By, split: bool = Fals
     tail = the_tail(pen, typed)
     refuse_text(told.words)
     facts = pen.journal.facts(tail)
-    parts = [p.strip() for p in told.words.split(";") if p.strip()] if split else [told.words]
+    texts = parts(told.words) if split else (told.words,)
     report = _report(pen, facts, told)
 
     known = pen.journal.record()
@@ -70,14 +78,14 @@ def raise_defect(pen: Pen, typed: str, told: Told, *, by: By, split: bool = Fals
         return tuple(
             defects.raised(now, _with_text(report, text, told.words), device=pen.device, by=by,
                            after=n)
-            for n, text in enumerate(parts)
+            for n, text in enumerate(texts)
         )  # fmt: skip
 
     written = record(pen, tail, decision)
     now = pen.journal.facts(tail)
     numbers = [e.number for e in now.open[-len(written) :]]
     offer = ""
-    if not split and ";" in told.words:
+    if split is None and len(parts(told.words)) > 1:
         offer = "\nMore than one fault? `--split` writes one entry for each part between ;"
     offer += "".join(_likely(now, n, known.settings.likely_same_hours) for n in numbers)
     return f"{', '.join(numbers)} raised on {tail}: {told.symbol} {WORDS[told.symbol]}.{offer}"
@@ -92,6 +100,7 @@ def _likely(facts: AirframeFacts, number: str, hours: int) -> str:
 
 
 def _with_text(report: Report, text: str, whole: str) -> Report:
+    """One part of what was told, with the words as told beside it."""
     conditions = report.conditions if text == whole else f"{report.conditions} as told: {whole}"
     return replace(report, text=text, conditions=conditions.strip())
 

@@ -14,6 +14,7 @@ from hardstand.domain.defects import Refused, Report, raised
 from hardstand.domain.facts import AirframeFacts
 from hardstand.domain.walk import WalkState, replay
 from hardstand.flows import questions as q
+from hardstand.flows import splitting
 from hardstand.flows.putting_back import leave_ask
 from hardstand.flows.recording import Pen, record
 from hardstand.ports import Prompter
@@ -148,15 +149,21 @@ def end_walk(walking: Walking, outcome: b.Outcome, *, words: str = "") -> None:
 
 
 def defect_elsewhere(walking: Walking) -> None:
-    """A defect that is not this step's: words, then how serious."""
+    """A defect that is not this step's: words, parted if wanted, then how serious each is."""
     text = walking.ask(q.words_ask("Defect, in words; Enter = none:")).strip()
     if not text:
         return
+    split = splitting.wanted(walking.ask, text)
+    for part in splitting.parts(text) if split else (text,):
+        _another_defect(walking, part, f"as told: {text}" if split else "")
+
+
+def _another_defect(walking: Walking, text: str, conditions: str) -> None:
     picked = walking.ask(
         Ask(blocks=(Block(kind="do", text=text),), choices=q.SYMBOL_CHOICES, prompt="How serious?")
     )
     symbol = q.SYMBOLS[int(picked) - 1]
-    report = Report(symbol=symbol, text=text, noticed="look")
+    report = Report(symbol=symbol, text=text, noticed="look", conditions=conditions)
     walking.write(lambda facts: (raised(facts, report, device=walking.pen.device, by=walking.by),))
     walking.say(f"{walking.facts.open[-1].number} is open.")
 
