@@ -97,8 +97,8 @@ def test_a_walk_left_for_a_while_says_so_until_it_goes_on() -> None:
 
 def test_answers_alone_change_nothing_of_an_airframe() -> None:
     answered = b.StepAnswered(step="safe", answer="OK", by=IO)
-    bare, more = [_started()], [_started(), answered, b.StepUndone(step="safe", of="d", by=IO)]
-    assert _folded(bare, walk="A1") == _folded(more, walk="A1")
+    more: list[b.Body] = [_started(), answered, b.StepUndone(step="safe", of="d", by=IO)]
+    assert _folded(more, walk="A1") == _folded([_started()], walk="A1")
 
 
 def test_only_a_finished_preflight_counts_as_one() -> None:
