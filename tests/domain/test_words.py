@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from hardstand.domain.words import cell, is_storable, same_text, too_long, visible
+from hardstand.domain.words import brief, cell, is_storable, same_text, sought, too_long, visible
 
 
 @pytest.mark.parametrize(
@@ -84,3 +84,15 @@ def test_two_spellings_of_one_letter_read_the_same_and_are_not_made_equal() -> N
 )
 def test_no_cell_is_taken_for_a_formula(text: str, written: str) -> None:
     assert cell(text) == written
+
+
+def test_a_list_shows_the_beginning_of_a_note_and_how_much_more_there_is() -> None:
+    assert brief("x" * 120) == "x" * 120
+    assert brief("x" * 121) == "x" * 120 + " … + 1"
+    assert brief(f"hum {'y' * 4000}") == f"hum {'y' * 116} … + 3884"
+
+
+def test_words_are_found_however_their_accents_and_capitals_are_written() -> None:
+    assert sought("Åpning") == sought("a\u030aPNING")
+    assert sought("Straße") == sought("STRASSE")
+    assert sought("hum") != sought("hun")

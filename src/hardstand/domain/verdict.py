@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Literal
 from hardstand.domain.facts import AirframeFacts, Line, OpenEntry, RecordFacts
 from hardstand.domain.quantity import Instant, day_time, later, local_day, moment, zone
 from hardstand.domain.symbols import ORDER, WORDS, worst
+from hardstand.domain.words import brief
 
 if TYPE_CHECKING:
     from hardstand.domain.mission_fit import Fitness, Known
@@ -303,7 +304,7 @@ def _says(standing: Standing, told: Telling) -> str:
     entry = standing.entry
     state = " (action recorded, not cleared)" if entry.state == "action_recorded" else ""
     fork = "".join(f" (disagreement: {d.text})" for d in entry.disputes)
-    return f"{_symbol_says(standing, told)}: {entry.text}{state}{fork}"
+    return f"{_symbol_says(standing, told)}: {brief(entry.text)}{state}{fork}"
 
 
 def _symbol_says(standing: Standing, told: Telling) -> str:

@@ -10,6 +10,9 @@ import unicodedata
 NOTE_LIMIT = 4000
 """Characters in one note; ours, from the whole-job paper."""
 
+BRIEF = 120
+"""Characters of a note that a list shows; ours."""
+
 _NAMES = {
     0x00: "NUL", 0x07: "BEL", 0x08: "BS", 0x09: "TAB", 0x0A: "LF", 0x0B: "VT", 0x0C: "FF",
     0x0D: "CR", 0x1B: "ESC", 0x7F: "DEL", 0x85: "NEL", 0xA0: "NBSP", 0xAD: "SHY",
@@ -49,6 +52,18 @@ def too_long(text: str) -> str | None:
 def is_storable(text: str) -> bool:
     """Whether text can be kept exactly: no half of a surrogate pair."""
     return not any(0xD800 <= ord(c) <= 0xDFFF for c in text)
+
+
+def brief(text: str) -> str:
+    """The text as a list shows it: its beginning, and how many characters more there are."""
+    if len(text) <= BRIEF:
+        return text
+    return f"{text[:BRIEF].rstrip()} … + {len(text) - BRIEF}"
+
+
+def sought(text: str) -> str:
+    """The text as it is searched: letter case and the way accents are written set aside."""
+    return unicodedata.normalize("NFC", unicodedata.normalize("NFC", text).casefold())
 
 
 def same_text(one: str, other: str) -> bool:

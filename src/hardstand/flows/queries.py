@@ -112,15 +112,16 @@ class Filter:
     def takes(self, fit: str, entry: OpenEntry, symbol: str, now: Instant) -> bool:
         """Whether the entry passes every narrowing that was named."""
         from hardstand.domain.quantity import seconds_between  # noqa: PLC0415  only when asked
+        from hardstand.domain.words import sought  # noqa: PLC0415  only when asked
 
         days = self.older_than_days
-        text = f"{entry.text} {entry.unit} {entry.serial} {entry.number}".casefold()
+        text = sought(f"{entry.text} {entry.unit} {entry.serial} {entry.number}")
         return (
             self.fit in {"", fit}
             and self.unit in {"", entry.unit}
             and self.symbol in {"", symbol}
             and (not self.person or self.person in {entry.found_by, *entry.doers})
-            and self.words.casefold() in text
+            and sought(self.words) in text
             and self.state in {"", entry.state}
             and (days is None or seconds_between(entry.found_at, now) > days * 86400)
         )

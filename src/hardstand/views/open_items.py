@@ -9,7 +9,7 @@ from typing import Any
 from hardstand.domain.facts import OpenEntry
 from hardstand.domain.quantity import Instant, date_time, day_time, local_day, zone
 from hardstand.domain.verdict import day_end, runs_out
-from hardstand.domain.words import cell
+from hardstand.domain.words import brief, cell
 from hardstand.flows.queries import OpenList
 from hardstand.views.status import symbol_words
 from hardstand.views.tables import table
@@ -54,7 +54,7 @@ def text(found: OpenList, *, plain: bool) -> str:
     if not found.items:
         return "\n".join([*banner, head])
     rows = [
-        [entry.number, symbol_words(symbol), tail, entry.text, _since(entry, where),
+        [entry.number, symbol_words(symbol), tail, brief(entry.text), _since(entry, where),
          str(age(entry.found_at, found.as_of, where)), entry.found_by, _state(entry, where)]
         for tail, entry, symbol in found.items
     ]  # fmt: skip
