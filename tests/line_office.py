@@ -194,11 +194,14 @@ class Office:
             number,
         )  # fmt: skip
 
-    def rejects(self, when: str, who: str, device: str = "S") -> Refused | tuple[Entry, ...]:
+    def rejects(
+        self, when: str, who: str, device: str = "S", number: str = "107-S01"
+    ) -> Refused | tuple[Entry, ...]:
         """Not accept the work."""
         return self.does(
-            when, who, lambda f, c: defects.reject(f, "107-S01", "loose", By(doer=who), c), device
-        )
+            when, who, lambda f, c: defects.reject(f, number, "loose", By(doer=who), c), device,
+            number,
+        )  # fmt: skip
 
     def defers(
         self, when: str, who: str = "MS", item: str = "23-H-04", device: str = "S",
@@ -223,13 +226,14 @@ class Office:
 
     def limits(
         self, when: str, who: str, ends: str, text: str = "by day, to base",
-        *, one_operation: bool = False, device: str = "S",
+        *, one_operation: bool = False, device: str = "S", number: str = "107-S01",
     ) -> Refused | tuple[Entry, ...]:  # fmt: skip
         """Circle an X."""
         asked = Within(limits=text, ends=at(ends), one_operation=one_operation, reason="move it")
         return self.does(
-            when, who, lambda f, c: putting_off.limit(f, "107-S01", asked, By(doer=who), c), device
-        )
+            when, who, lambda f, c: putting_off.limit(f, number, asked, By(doer=who), c), device,
+            number,
+        )  # fmt: skip
 
     def voids(
         self, when: str, who: str, device: str = "S", number: str = "107-S01"
@@ -250,12 +254,13 @@ class Office:
         )  # fmt: skip
 
     def settles(
-        self, when: str, who: str, stands: str = "", device: str = "S"
+        self, when: str, who: str, stands: str = "", device: str = "S", number: str = "107-S01"
     ) -> Refused | tuple[Entry, ...]:
         """Settle a disagreement."""
         return self.does(
             when, who,
-            lambda f, c: ruling.settle(f, "107-S01", stands, "looked", By(doer=who), c), device,
+            lambda f, c: ruling.settle(f, number, stands, "looked", By(doer=who), c), device,
+            number,
         )  # fmt: skip
 
     def rules(

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from hardstand.domain import bodies as b
-from hardstand.domain.authority import may
+from hardstand.domain.authority import judged_as, may
 from hardstand.domain.box_facts import boxes_of
 from hardstand.domain.boxes import BoxWork, Moving, told
 from hardstand.domain.changes import ACTS
@@ -201,7 +201,9 @@ class _Work:
         begun = self.walks.pop(entry.walk or "", None)
         at = made_at(self.ground.corrected(entry), body.by)
         case = self.ground.case_of(entry)
-        barred = may("finish", entry.author, case) if body.outcome == "finished" else None
+        person = judged_as(entry.author, body.by, case)
+        finished = body.outcome == "finished"
+        barred = may("finish", person, case, with_=body.by.with_) if finished else None
         if barred is not None:
             text = f"walk {entry.walk} finished by {entry.author} does not hold: {barred.rule}"
             self.doubts.append(self._act(entry, text))

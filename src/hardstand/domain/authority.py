@@ -15,7 +15,16 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 
 from hardstand.domain.facts import OpenEntry
-from hardstand.domain.people import SUPERVISORS, Person, find, holders, named, role_words
+from hardstand.domain.hands import By
+from hardstand.domain.people import (
+    NOT_ENROLLED,
+    SUPERVISORS,
+    Person,
+    find,
+    holders,
+    named,
+    role_words,
+)
 from hardstand.domain.powers import (
     ANYWHERE,
     NEEDS,
@@ -33,7 +42,8 @@ from hardstand.domain.symbols import WORDS
 from hardstand.domain.verdict import effective
 
 __all__ = [
-    "NEEDS", "NEVER", "NOBODY_ENROLLED", "Barred", "Case", "Deed", "answers_for", "may",
+    "NEEDS", "NEVER", "NOBODY_ENROLLED", "Barred", "Case", "Deed", "answers_for",
+    "judged_as", "may",
     "who_could",
 ]  # fmt: skip
 
@@ -93,6 +103,11 @@ def answers_for(person: str, with_: Iterable[str], case: Case) -> str:
     return next((s.initials for s in _supervisors(with_, case)), person)
 
 
+def judged_as(author: str, by: By, case: Case) -> str:
+    """Whose authority a line is judged by: its author's, or the trainee's they sign for."""
+    return by.doer if author == answers_for(by.doer, by.with_, case) else author
+
+
 def _supervisors(with_: Iterable[str], case: Case) -> tuple[Person, ...]:
     beside = (find(case.people, initials) for initials in with_)
     return tuple(p for p in beside if p and p.holds_any(SUPERVISORS, case.at, case.fit))
@@ -103,7 +118,7 @@ def _role_missing(
 ) -> Barred | None:
     known = find(case.people, person)
     if known is None:
-        return Barred(rule=f"{person} is not enrolled in this record", who_could="")
+        return Barred(rule=f"{person} {NOT_ENROLLED}", who_could="")
     at, fit = case.at, "" if deed in ANYWHERE else case.fit
     if deed not in OFFICE and known.holds("administrator", at):
         return Barred(rule="an administrator signs no maintenance", who_could="")

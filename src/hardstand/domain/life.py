@@ -13,7 +13,7 @@ from datetime import tzinfo
 from typing import Any
 
 from hardstand.domain import bodies as b
-from hardstand.domain.authority import Case, Deed, may
+from hardstand.domain.authority import Case, Deed, judged_as, may
 from hardstand.domain.changes import CHANGES, dated, retest
 from hardstand.domain.disagreement import Node, careful, does_not_hold, with_state
 from hardstand.domain.entry import Entry
@@ -184,7 +184,8 @@ def _why_not(entry: Entry, body: Any, state: OpenEntry, court: Court) -> str:
         return ""
     category = getattr(body, "category", "")
     case = court.case_of(entry, state)
-    barred = may(deed, entry.author, case, state, with_=body.by.with_, category=category)
+    person = judged_as(entry.author, body.by, case)
+    barred = may(deed, person, case, state, with_=body.by.with_, category=category)
     return barred.rule if barred else ""
 
 

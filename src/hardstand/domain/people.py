@@ -37,6 +37,9 @@ MAINTENANCE: tuple[Role, ...] = (
 SUPERVISORS: tuple[Role, ...] = ("crew_lead", "inspector")
 """Roles that may have a trainee work under them, and then sign for the work."""
 
+NOT_ENROLLED = "is not enrolled in this record"
+"""How a line that does not hold is told when its author is unknown; an enrolment changes that."""
+
 WORDS: dict[Role, str] = {
     "crew_lead": "crew lead", "shift_lead": "shift lead",
 }  # fmt: skip

@@ -62,7 +62,9 @@ ANYWHERE: frozenset[Deed] = frozenset({
 })  # fmt: skip
 """Deeds for which it does not matter which fit the aircraft carries."""
 
-UNDER_SUPERVISION: frozenset[Deed] = frozenset({"answer", "act", "retest", "prove"})
+UNDER_SUPERVISION: frozenset[Deed] = frozenset({
+    "answer", "finish", "act", "retest", "prove",
+})  # fmt: skip
 """Deeds that a trainee does beside a supervisor, who signs for them."""
 
 OFFICE: frozenset[Deed] = frozenset({"load_fleet", "register", "clock", "mark", "raise",

@@ -68,7 +68,7 @@ def refuse_unentitled(pen: Pen, record: RecordFacts, facts: AirframeFacts, body:
         return
     by: By = getattr(body, "by")  # noqa: B009  each of these bodies names its hands
     case = case_of(pen, record, facts)
-    barred = may(deed, answers_for(by.doer, by.with_, case), case, with_=by.with_)
+    barred = may(deed, by.doer, case, with_=by.with_)
     if barred is not None:
         raise Refusal(
             f"{by.doer} does not walk {facts.tail} now.",

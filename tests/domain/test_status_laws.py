@@ -1,0 +1,21 @@
+"""Every law of status holds of the fold and the verdict, for any history of three devices."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from hypothesis import given, settings
+
+from domain.status_laws import DRAWN, TRUE, Case, Rules, cases
+from domain.status_laws_told import FIXED
+
+
+@pytest.mark.parametrize("law", [*FIXED, *DRAWN], ids=lambda law: law.__name__)
+def test_the_law_holds(law: Callable[[Rules, Case], None]) -> None:
+    @given(cases())
+    @settings(max_examples=40)
+    def holds(case: Case) -> None:
+        law(TRUE, case)
+
+    holds()
