@@ -164,10 +164,10 @@ def test_a_line_outlives_its_walk_and_belongs_to_the_aircraft() -> None:
 
 
 def test_shut_by_one_who_had_not_seen_it_opened_again_leaves_the_line_open() -> None:
-    one, two = Tablet("A"), Tablet("B")
+    one, two = Tablet("B"), Tablet("A")
     opened = one.write(_moved("OPEN"), minute=1)
     two.learn(one)
-    two.write(_moved("OPEN", seen=[opened]), minute=2)
+    two.write(_moved("OPEN", seen=[opened]), minute=2)  # taken first: the same tick, device A
     one.write(_moved("SHUT", seen=[opened]), minute=3)
     one.learn(two)
     (line,) = fold(GROUND, one.known).lines
