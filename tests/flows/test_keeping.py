@@ -79,7 +79,7 @@ def test_a_backup_to_a_folder_that_is_not_there_leaves_nothing(pen: Pen, tmp_pat
     assert raised.value.lines() == (
         f"No copy was made at {nowhere}: it cannot be written to.",
         "The record was only read.",
-        "Name a place on a disk that can be written and has room.",
+        "Name a place on a sound disk that can be written and has room.",
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import tzinfo
 
 from hardstand.domain.authority import Case
@@ -11,7 +11,7 @@ from hardstand.domain.clocks import Clocks, corrected_at
 from hardstand.domain.dated import DatedFit
 from hardstand.domain.entry import Entry
 from hardstand.domain.hands import By
-from hardstand.domain.people import People
+from hardstand.domain.people import People, Person
 from hardstand.domain.quantity import Instant, local_day, parse_instant, zone
 from hardstand.domain.settings import DEFAULTS, Settings
 
@@ -98,3 +98,21 @@ class Ground:
             cnd_before=cnd_before,
             disowned=disowning(entry.digest.hex(), entry.author) in self.disowned,
         )
+
+
+def judged_alike(was: Ground, now: Ground, newest: Instant) -> bool:
+    """Whether two registers judge every line alike that was written until `newest`.
+
+    True when people were only added, or given or deprived of roles from a later time on. A line
+    told with NOT_ENROLLED may still be told otherwise. With a clock in doubt nothing is said.
+    """
+    if now.clocks or replace(was, people=()) != replace(now, people=()):
+        return False
+    known = {p.initials: _as_of(p, newest) for p in was.people}
+    return known == {p.initials: _as_of(p, newest) for p in now.people if p.enrolled <= newest}
+
+
+def _as_of(person: Person, newest: Instant) -> Person:
+    """What was said of a person's roles until an instant; keys judge signatures, not lines."""
+    said = tuple(g for g in person.grants if g.since <= newest)
+    return replace(person, grants=said, keys=(), ended="")

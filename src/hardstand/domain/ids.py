@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterable
+from functools import lru_cache
 
 _TAIL = re.compile(r"[A-Z0-9]+(-[A-Z0-9]+)*")
 _DEVICE = re.compile(r"[A-Z]")
@@ -57,8 +59,13 @@ def _near(one: str, other: str) -> bool:
 def short_tail(tail: str, tails: Iterable[str]) -> str:
     """The last three of a tail, or the whole of it where two tails end alike."""
     last = tail_key(tail)[-3:]
-    alike = sum(1 for t in tails if tail_key(t)[-3:] == last)
-    return last if alike <= 1 else tail_key(tail)
+    return last if _ends(frozenset(tails))[last] <= 1 else tail_key(tail)
+
+
+@lru_cache(maxsize=4)
+def _ends(tails: frozenset[str]) -> Counter[str]:
+    """How many tails have each ending; asked for each tail of a fleet in turn."""
+    return Counter(tail_key(tail)[-3:] for tail in tails)
 
 
 def entry_number(short: str, device: str, count: int) -> str:

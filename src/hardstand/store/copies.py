@@ -43,12 +43,9 @@ def copy(source: Path, target: Path, *, device: str = "") -> dict[str, Head]:
             safe="It was left as it is; the record was only read.",
             hint="Name another file.",
         )
-    put_in_place(_built(source, target, device), target)
-    connection = _alone(target)
-    try:
-        return _heads_in(connection)
-    finally:
-        connection.close()
+    building, heads = _built(source, target, device)
+    put_in_place(building, target)
+    return heads
 
 
 def put_back(backup: Path, record: Path, device: str, standing: Mapping[str, Head]) -> None:
@@ -65,7 +62,7 @@ def put_back(backup: Path, record: Path, device: str, standing: Mapping[str, Hea
         Refusal: the log of another record lies there, and would spoil this one.
         Busy: another program has the record there open, or has written to it meanwhile.
     """
-    building = _built(backup, record, device)
+    building, _ = _built(backup, record, device)
     try:
         with Turn(record):
             _clear_place(record, standing)
@@ -93,8 +90,8 @@ def _clear_place(record: Path, standing: Mapping[str, Head]) -> None:
             safe="Nothing was changed.",
             hint="It may hold the last lines of that record: move it to another folder, keep it.",
         )
-    for part in beside:
-        part.unlink(missing_ok=True)
+    if not record.exists():
+        discard(record)
 
 
 def _in_use(record: Path) -> Busy:
@@ -105,8 +102,8 @@ def _in_use(record: Path) -> Busy:
     )
 
 
-def _built(source: Path, target: Path, device: str) -> Path:
-    """The checked and closed copy, under the name of one that is still being built."""
+def _built(source: Path, target: Path, device: str) -> tuple[Path, dict[str, Head]]:
+    """The checked and closed copy, under the name of one that is still being built; its heads."""
     building = target.with_name(target.name + ".new")
     discard(building)
     reader = connect_reader(source)
@@ -122,7 +119,7 @@ def _built(source: Path, target: Path, device: str) -> Path:
         raise
     finally:
         reader.close()
-    return building
+    return building, heads
 
 
 def _copy_pages(reader: sqlite3.Connection, building: Path, device: str) -> dict[str, Head]:
@@ -168,12 +165,19 @@ def _heads_in(connection: sqlite3.Connection) -> dict[str, Head]:
 
 
 def _unwritten(error: sqlite3.DatabaseError, source: Path, target: Path) -> HardstandError:
-    code = error.sqlite_errorcode & 0xFF
-    if code in {sqlite3.SQLITE_FULL, sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_READONLY}:
-        why = "its disk is full" if code == sqlite3.SQLITE_FULL else "it cannot be written to"
-        return Refusal(
-            f"No copy was made at {target}: {why}.",
-            safe="The record was only read.",
-            hint="Name a place on a disk that can be written and has room.",
-        )
-    return explained(error, source)
+    why = _WHY.get(error.sqlite_errorcode & 0xFF)
+    if why is None:
+        return explained(error, source)
+    return Refusal(
+        f"No copy was made at {target}: {why}.",
+        safe="The record was only read.",
+        hint="Name a place on a sound disk that can be written and has room.",
+    )
+
+
+_WHY = {
+    sqlite3.SQLITE_FULL: "its disk is full",
+    sqlite3.SQLITE_CANTOPEN: "it cannot be written to",
+    sqlite3.SQLITE_READONLY: "it cannot be written to",
+    sqlite3.SQLITE_IOERR: "a disk reported an error while it was read or written",
+}

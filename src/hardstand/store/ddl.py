@@ -65,9 +65,13 @@ head = Table(
     Column("digest", LargeBinary, nullable=False),
     Column("tick", Integer, nullable=False),
     Column("at", Text, nullable=False),
+    Column("acted", Text, nullable=False),
     Column("walks", Integer, nullable=False),
     sqlite_strict=True,
 )
+"""The end of each chain. `at` is the newest time its lines bear, `acted` that of those about an
+airframe, empty when there is none.
+"""
 
 now = Table(
     "now",

@@ -78,8 +78,8 @@ class SqlWriting:
         if not entries:
             return
         anew = any(line.kind in WHOLE for line in entries)
-        before = kept.whole(self._connection) if anew else None
         last = self.tick() < min(line.tick for line in entries)
+        before = kept.before(self._connection, last=last) if anew else None
         rows = [tuple(line) for line in entries]
         self._connection.exec_driver_sql(statements.ADD_ENTRY, rows if rows[1:] else rows[0])
         self._advance(entries)
@@ -93,15 +93,17 @@ class SqlWriting:
             self._kept.renew(self._connection, before)
 
     def _advance(self, entries: Sequence[Entry]) -> None:
-        heads, newest = dict(self._heads), dict[str, Instant]()
+        heads, newest, acted = dict(self._heads), dict[str, str](), dict[str, str]()
         for line in entries:
             walks = heads[line.device][3] if line.device in heads else 0
             walks += line.kind == "walk.started"
             heads[line.device] = (line.seq, line.digest, line.tick, walks)
-            newest[line.device] = max(line.at, newest.get(line.device, line.at))
+            newest[line.device] = max(line.at, newest.get(line.device, ""))
+            if line.airframe is not None:
+                acted[line.device] = max(line.at, acted.get(line.device, ""))
         for device, at in newest.items():
             seq, digest, tick, walks = heads[device]
-            values = (device, seq, digest, tick, at, walks)
+            values = (device, seq, digest, tick, at, acted.get(device, ""), walks)
             self._connection.exec_driver_sql(statements.ADVANCE, values)
         self._heads = heads
         self._kept.grown_to(heads)

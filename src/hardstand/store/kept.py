@@ -11,13 +11,16 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from sqlalchemy import Connection, delete, select
+from sqlalchemy import Connection, delete, func, select
 
 from hardstand.domain.airframe import Ground, fold_on, folded
 from hardstand.domain.entry import Entry
 from hardstand.domain.facts import AirframeFacts, Folded, RecordFacts
 from hardstand.domain.fleet import Fleet
+from hardstand.domain.ground import judged_alike
+from hardstand.domain.people import NOT_ENROLLED
 from hardstand.domain.plain import to_plain
+from hardstand.domain.quantity import Instant
 from hardstand.domain.record import fold_record, ground, ground_on
 from hardstand.errors import NotThere
 from hardstand.store import ddl, statements
@@ -111,23 +114,53 @@ class Kept:
         _store(connection, tail, now.facts, _Rest(line_heads=now.line_heads))
         self._folded[tail] = now
 
-    def renew(self, connection: Connection, before: tuple[RecordFacts, Fleet | None]) -> None:
+    def renew(self, connection: Connection, before: Before) -> None:
         """Fold the whole record anew, and each airframe that it now describes otherwise.
 
         Args:
             connection: an open write, the new lines already in it.
-            before: the record's facts and the fleet in force before them.
+            before: the record before them.
         """
         record, fleet = whole(connection)
         _store(connection, "", record, _Rest())
         self._record = record
-        was, now = _grounds(*before), _grounds(record, fleet)
+        was, now = _grounds(before.record, before.fleet), _grounds(record, fleet)
         for tail in was.keys() - now.keys():
             connection.exec_driver_sql(statements.DROP_KEPT, (tail,))
             self._folded.pop(tail, None)
         for tail, described in now.items():
-            if was.get(tail) != described:
+            earlier = was.get(tail)
+            if earlier is None or not self._stays(connection, earlier, described, before.newest):
                 self._keep(connection, tail, _anew(connection, described))
+
+    def _stays(
+        self, connection: Connection, was: Ground, now: Ground, newest: Instant | None
+    ) -> bool:
+        """Whether what is kept of an airframe is what a fold on its new ground would be."""
+        if was == now or newest is None:
+            return was == now
+        row = _row(connection, now.tail)
+        alike = judged_alike(was, now, newest)
+        return alike and row is not None and NOT_ENROLLED not in row[0]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Before:
+    """The record before an append: its facts, its fleet, the newest time of a line of airframes.
+
+    `newest` is None when lines are added that others were written after.
+    """
+
+    record: RecordFacts
+    fleet: Fleet | None
+    newest: Instant | None
+
+
+def before(connection: Connection, *, last: bool) -> Before:
+    """The record before an append whose lines come last in it, or do not."""
+    record, fleet = whole(connection)
+    at: str = connection.execute(select(func.max(ddl.head.c.acted))).scalar() or ""
+    return Before(record=record, fleet=fleet, newest=Instant(at) if last else None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -172,10 +205,9 @@ def whole(connection: Connection) -> tuple[RecordFacts, Fleet | None]:
 
 
 def _anew(connection: Connection, described: Ground) -> Folded:
-    found = connection.execute(
-        select(*LINES).where(ddl.entry.c.airframe == described.tail, ddl.BEARING).order_by(*ORDER)
-    )
-    return folded(described, (entry(values) for values in found))
+    cursor = connection.connection.cursor()
+    cursor.execute(statements.BEARING, (described.tail,))
+    return folded(described, (Entry(*values) for values in cursor.fetchall()))
 
 
 def _row(connection: Connection, tail: str) -> tuple[str, str] | None:

@@ -32,7 +32,6 @@ from hardstand.store.pages import Pages, Value
 from hardstand.store.rows import COLUMNS, entry
 
 _BATCH = 10_000
-_HEAD_COLUMNS = len(ddl.head.c)
 _FOUND = Table(
     "found",
     MetaData(),
@@ -91,7 +90,7 @@ def _collect(
                         yield line
                     else:
                         spoilt.add((device, seq))
-                case (str(device), int(seq), bytes(), int(), str(), int()):
+                case (str(device), int(seq), bytes(), int(), str(), str(), int()):
                     ends[device] = max(seq, ends.get(device, 0))
 
     lines = whole()
@@ -117,11 +116,16 @@ def _take(connection: Connection) -> set[Place]:
 def _set_heads(connection: Connection) -> None:
     line = ddl.entry.c
     walks = func.sum((line.kind == "walk.started").cast(ddl.entry.c.seq.type))
-    query = select(line.device, func.max(line.seq), func.max(line.at), walks).group_by(line.device)
-    for device, seq, at, started in connection.execute(query).all():
+    acted = func.coalesce(func.max(line.at).filter(line.airframe.is_not(None)), "")
+    ends = (line.device, func.max(line.seq), func.max(line.at), acted, walks)
+    for device, seq, at, newest, started in connection.execute(
+        select(*ends).group_by(line.device)
+    ).all():
         last = select(line.digest, line.tick).where(line.device == device, line.seq == seq)
         digest, tick = connection.execute(last).one()
-        connection.exec_driver_sql(statements.ADVANCE, (device, seq, digest, tick, at, started))
+        connection.exec_driver_sql(
+            statements.ADVANCE, (device, seq, digest, tick, at, newest, started)
+        )
 
 
 def _missing(

@@ -287,15 +287,30 @@ LOG_ENDINGS = ("-wal", "-shm", "-journal")
 
 def discard(path: Path) -> None:
     """Remove an unfinished record file with its log and index, if they are there."""
-    for ending in ("", *LOG_ENDINGS):
-        path.with_name(path.name + ending).unlink(missing_ok=True)
+    try:
+        for ending in ("", *LOG_ENDINGS):
+            path.with_name(path.name + ending).unlink(missing_ok=True)
+    except OSError as error:
+        raise disk_error(error, path) from error
 
 
 def put_in_place(building: Path, path: Path) -> None:
-    """Give a finished, closed record its name, so that a power cut leaves it whole or absent."""
-    sync(building)
-    building.replace(path)
-    sync(path.parent)
+    """Give a finished, closed record its name, so that a power cut leaves it whole or absent.
+
+    Raises:
+        Damaged: the disk failed, or closing the record could not bring its log into it, which
+            SQLite does not say.
+    """
+    log = building.with_name(building.name + "-wal")
+    if log.exists() and log.stat().st_size:
+        discard(building)
+        raise _failing(path, "the file could not be finished")
+    try:
+        sync(building)
+        building.replace(path)
+        sync(path.parent)
+    except OSError as error:
+        raise disk_error(error, path) from error
 
 
 def sync(path: Path) -> None:

@@ -26,6 +26,11 @@ HEADS = _text(select(*(ddl.head.c[n] for n in ("device", "seq", "digest", "tick"
 CHAINS = _text(
     select(*(ddl.entry.c[n] for n in COLUMNS)).order_by(ddl.entry.c.device, ddl.entry.c.seq)
 )
+BEARING = _text(
+    select(*(ddl.entry.c[n] for n in COLUMNS))
+    .where(ddl.entry.c.airframe == bindparam("tail"), ddl.BEARING)
+    .order_by(ddl.entry.c.tick, ddl.entry.c.device, ddl.entry.c.seq)
+)
 DIGEST = _text(
     select(ddl.entry.c.digest).where(
         ddl.entry.c.device == bindparam("device"), ddl.entry.c.seq == bindparam("seq")
@@ -40,12 +45,13 @@ ADVANCE = _text(
             "digest": _HEAD.excluded.digest,
             "tick": _HEAD.excluded.tick,
             "at": func.max(ddl.head.c.at, _HEAD.excluded.at),
+            "acted": func.max(ddl.head.c.acted, _HEAD.excluded.acted),
             "walks": _HEAD.excluded.walks,
         },
     ),
     tuple(ddl.head.c.keys()),
 )
-"""Parameters: device, seq, digest, tick, the newest `at` of the lines added, walks so far."""
+"""Parameters: the head's columns; `at` and `acted` of the lines added, `walks` so far."""
 
 KEPT = _text(select(ddl.now.c.facts, ddl.now.c.rest).where(ddl.now.c.tail == bindparam("tail")))
 _KEEP = sqlite.insert(ddl.now)
