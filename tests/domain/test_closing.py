@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from builders import IO
@@ -286,3 +288,10 @@ def test_functions_units_and_anything_else_are_told_by_their_titles() -> None:
     assert titles(DryWalk().state, ("rx", "TR", "step sign")) == (
         "receive, transmitter-receiver, step sign"
     )
+
+
+def test_a_walk_made_on_paper_counts_from_when_it_was_made_whoever_closes_it() -> None:
+    late = b.Late(made_at="2027-03-08T08:00:00Z", typist="MS")
+    dry = DryWalk().walk()
+    dry.state = replace(dry.state, late=late)
+    assert _closed(dry).by == replace(IO, late=late)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import get_args
 
 from hardstand.domain import bodies as b
@@ -266,7 +266,7 @@ def _closed(
         revision=plan.checklist.revision,
         proved=good,
         words=words,
-        by=by,
+        by=replace(by, late=by.late or state.late),
         gaps=tuple(s.id for s in plan.steps if state.answer(s.id) not in {"OK", "NOT FITTED"}),
         open_lines=tuple(line.item for line in facts.lines),
     )

@@ -14,6 +14,7 @@ from hardstand.domain import bodies as b
 from hardstand.domain.checklist import Checklist, Fit, Step
 from hardstand.domain.codec import decode
 from hardstand.domain.entry import Entry
+from hardstand.domain.hands import Late
 from hardstand.domain.quantity import Instant
 
 
@@ -68,7 +69,8 @@ class WalkState:
 
     `before` keeps, for each answer, the item values it found, so that undo can be careful; `mover`
     is the digest of the answer that last moved an item, empty for a move without an answer.
-    `raised` maps the digest of an answer to the entry numbers written with it.
+    `raised` maps the digest of an answer to the entry numbers written with it. A walk made on paper
+    is `late`: it counts from when it was made, whoever closes it.
     """
 
     plan: Plan
@@ -84,6 +86,7 @@ class WalkState:
     broken: bool = False
     resumed: bool = True
     outcome: str = ""
+    late: Late | None = None
 
     def answer(self, step: str) -> str:
         """The answer that counts for a step, or empty."""
@@ -143,6 +146,8 @@ def evolve(state: WalkState, entry: Entry) -> WalkState:
     """The state after one more entry of this walk."""
     state = replace(state, last=entry)
     match decode(entry):
+        case b.WalkStarted(by=by):
+            return replace(state, late=by.late)
         case b.LogRead():
             return replace(state, log_read=True)
         case b.StepAnswered() as body:

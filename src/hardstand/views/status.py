@@ -70,7 +70,7 @@ def spoken(v: Verdict, where: tzinfo) -> list[str]:
     until = v.preflight.until
     when = f" ({day_time(until, where)})" if until else ""
     away = "; ".join(line_words(line, where) for line in v.lines)
-    flies = [f"Can fly: {missions}."] if (missions := grouped(v)) else []
+    flies = [f"Mission fit: {missions}."] if (missions := grouped(v)) else []
     why = [r.text for r in v.reasons if r.column == "missions"]
     return [
         f"{v.tail}, fit {v.fit}, as of {date_time(v.as_of, where)}: {symbol_words(v.symbol)}.",
