@@ -86,7 +86,7 @@ def told(step: Step, found: Settled) -> str:
 
 def _aims(found: Settled) -> tuple[str, ...]:
     """What to look at next, where the answer leaves something to look at."""
-    if found.answer == "OK" and not found.undone:
+    if found.answer == "OK" and not found.undone and found.verdict != "GOOD":
         return ()
     words = tuple(w.rstrip(".") for w in found.look_at)
     return tuple(f"look first at: {w}" if found.answer == "FAULT" else w for w in words)
