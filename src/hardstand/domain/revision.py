@@ -118,7 +118,7 @@ class Changes:
 
 
 def changes(old: Checklist, new: Checklist) -> Changes:
-    """What an author did between two revisions; a step has moved if the order of the rest stands."""
+    """What an author did between two revisions; a step moved if the order of the rest stands."""
     before, after = {s.id: s for s in old.steps}, {s.id: s for s in new.steps}
     common = [i for i in before if i in after]
     kept = _in_order(common, [i for i in after if i in before])
