@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from hardstand.domain.bodies import By
+from hardstand.domain.clearing import Looked
 from hardstand.domain.clocks import is_trusted
 from hardstand.domain.defects import Done
 from hardstand.domain.quantity import Instant
@@ -118,7 +119,7 @@ def test_tv_4_9_nothing_is_cleared_before_anything_was_done() -> None:
     number = raised(pen, "IO", MONDAY)
     with pytest.raises(Refusal) as told:
         clearing.clear(hand(pen, "DQ", "2027-03-08T07:00-03:00"), number,
-                       clearing.Looked(text="fine"), by=By(doer="DQ"))  # fmt: skip
+                       Looked(text="fine"), by=By(doer="DQ"))  # fmt: skip
     assert told.value.rule.endswith("an entry is cleared over work done")
 
 
@@ -130,7 +131,7 @@ def test_scenario_63_a_tablet_that_wakes_in_the_wrong_year_counts_what_is_dated_
     wrong = replace(hand(pen, "DQ", "1970-01-01T00:00-03:00"), trusted=False)
     number = _worked(pen)
     with pytest.raises(Refusal) as told:
-        clearing.clear(wrong, number, clearing.Looked(text="fine"), by=By(doer="DQ"))
+        clearing.clear(wrong, number, Looked(text="fine"), by=By(doer="DQ"))
     assert "DQ" in told.value.lines()[1] or "CANNOT TELL" in told.value.rule
 
 
@@ -218,7 +219,7 @@ def test_scenario_74_an_earlier_time_may_be_said_and_the_time_of_writing_stays()
     assert line.at == Instant("2027-03-08T08:00:00Z")
     with pytest.raises(Refusal):
         clearing.clear(hand(pen, "NH", "2027-03-08T09:00-03:00"), "161-S01",
-                       clearing.Looked(text="x"), by=By(doer="DQ"))  # fmt: skip
+                       Looked(text="x"), by=By(doer="DQ"))  # fmt: skip
 
 
 def test_who_is_not_enrolled_raises_nothing_once_people_are() -> None:
