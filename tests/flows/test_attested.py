@@ -23,7 +23,7 @@ from hardstand.domain.defects import Done
 from hardstand.domain.entry import ATTESTING, Entry
 from hardstand.domain.facts import RecordFacts
 from hardstand.errors import Damaged, Refusal
-from hardstand.flows.attested import against, attestations, clock_notes, mark
+from hardstand.flows.attested import against, attestations, clock_notes, mark, notes
 from hardstand.flows.logging_defects import act, acted
 from hardstand.flows.recording import Pen
 from hardstand.flows.records import verified
@@ -275,3 +275,15 @@ def test_a_decision_that_changed_while_somebody_was_signing_is_not_written() -> 
         "Nothing was written.",
         "Look again and sign again.",
     )
+
+
+def test_scenario_67_doer_and_inspector_on_one_device_within_a_minute_are_named() -> None:
+    pen = founded()
+    number = raised(pen, "IO", "2027-03-08T08:00-03:00")
+    acted(hand(pen, "BT", "2027-03-08T09:00-03:00"), number, Done(text="x"), by=By(doer="BT"))
+    act(hand(pen, "DQ", "2027-03-08T09:01-03:00"), number, "clear", ("seen",), by=By(doer="DQ"))
+    last = len(list(pen.journal.chains()))
+    assert notes(pen.journal) == [
+        f"S-{last}: DQ cleared S-{last - 1} of BT on the same device within a minute"
+    ]
+    assert notes(_week().journal) == []

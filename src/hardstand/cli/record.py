@@ -43,10 +43,12 @@ def verify(
     from hardstand.flows import attested, keeping, records
     from hardstand.store.journal import SqlJournal
     from hardstand.system.keys import Ed25519
-    from hardstand.views.output import emit
+    from hardstand.views.output import emit, tell
 
     journal = session(context).journal(read_only=True)
     emit(records.verified(journal, full=full, verifier=Ed25519()))
+    for note in attested.notes(journal) if full else ():
+        tell(note)
     if against and not Path(against).exists():
         emit(attested.against(journal, against))
     elif against:
