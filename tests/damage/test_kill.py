@@ -18,6 +18,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import NoReturn
 
+import hardstand.cli.app  # noqa: F401  loaded once, before this process is copied
 from builders import IO, TAIL, checklist, close_all, on_disk, step, steps
 from good_hands import GoodHands
 from hardstand.cli.front import run
@@ -32,6 +33,8 @@ from hardstand.system.clock import MachineClock
 from memory import MemoryJournal
 
 KILLS = 50
+A_RECORD = 10
+"""So many kills one after another in each record."""
 MORE = 40
 ODD = {"look-05": "F", "look-15": "S", "look-25": "U", "volts": "S"}
 SAID = {"F": "FAULT", "S": "SKIPPED", "U": "UNSURE"}
@@ -183,12 +186,14 @@ def _field(body: bytes, name: str) -> str:
 
 
 def test_fifty_kills_lose_no_acknowledged_answer_and_jump_no_step(tmp_path: Path) -> None:
-    path = tmp_path / "record.db"
-    on_disk(tmp_path, listed=LIST)
-    close_all()
     dice = random.Random(161)  # noqa: S311  the same lots each time, no secret
     came = []
     for n in range(KILLS):
+        path = tmp_path / str(n // A_RECORD) / "record.db"
+        if n % A_RECORD == 0:
+            path.parent.mkdir()
+            on_disk(path.parent, listed=LIST)
+            close_all()
         typed, before = _typed(path)
         killed = _walk_and_kill(path, typed, dice, fresh=n % 5 == 0)
         _check(path, killed, before)
