@@ -54,8 +54,10 @@ class Plan:
 
     def applies(self, step: Step) -> bool:
         """Whether the step is for this airframe, by its `applies_if`."""
+        if not step.applies_if:
+            return True
         fact = step.applies_if.removeprefix("not ").strip()
-        return not fact or (fact in self.facts) != step.applies_if.startswith("not ")
+        return (fact in self.facts) != step.applies_if.startswith("not ")
 
     @property
     def steps(self) -> tuple[Step, ...]:

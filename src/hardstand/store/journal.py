@@ -80,8 +80,7 @@ class SqlWriting:
         anew = any(line.kind in WHOLE for line in entries)
         last = self.tick() < min(line.tick for line in entries)
         before = kept.before(self._connection, last=last) if anew else None
-        rows = [tuple(line) for line in entries]
-        self._connection.exec_driver_sql(statements.ADD_ENTRY, rows if rows[1:] else rows[0])
+        statements.run(self._connection, statements.ADD_ENTRY, *(tuple(e) for e in entries))
         self._advance(entries)
         touched = dict[str, list[Entry]]()
         for line in entries:
@@ -104,7 +103,7 @@ class SqlWriting:
         for device, at in newest.items():
             seq, digest, tick, walks = heads[device]
             values = (device, seq, digest, tick, at, acted.get(device, ""), walks)
-            self._connection.exec_driver_sql(statements.ADVANCE, values)
+            statements.run(self._connection, statements.ADVANCE, values)
         self._heads = heads
         self._kept.grown_to(heads)
 
@@ -121,7 +120,7 @@ Heads = dict[str, tuple[int, bytes, int, int]]
 
 def read_heads(connection: Connection) -> Heads:
     """The ends of all chains."""
-    found = connection.exec_driver_sql(statements.HEADS)
+    found = statements.run(connection, statements.HEADS)
     return {device: (seq, digest, tick, walks) for device, seq, digest, tick, walks in found}
 
 
@@ -151,7 +150,7 @@ class SqlJournal:
         with told(self.path), self._turn:
             try:
                 with self._connection.begin():
-                    self._connection.exec_driver_sql("BEGIN IMMEDIATE")
+                    statements.run(self._connection, "BEGIN IMMEDIATE")
                     yield SqlWriting(self._connection, self._kept)
             except BaseException:
                 self._kept.forget()
@@ -164,20 +163,30 @@ class SqlJournal:
             yield self._connection
             return
         with told(self.path), self._connection.begin():
-            self._connection.exec_driver_sql("BEGIN")
+            statements.run(self._connection, "BEGIN")
             yield self._connection
 
     def record(self) -> RecordFacts:
         """The facts of the whole record."""
-        with self.reading() as connection:
-            self._kept.seen_at(read_heads(connection))
+        with self._kept_reading() as connection:
             return self._kept.record(connection)
 
     def facts(self, tail: str) -> AirframeFacts:
         """The facts of one airframe."""
+        with self._kept_reading(tail) as connection:
+            return self._kept.facts(connection, tail)
+
+    @contextmanager
+    def _kept_reading(self, tail: str = "") -> Iterator[Connection]:
+        """A connection to read what is kept; no transaction where all of it was seen already."""
+        with told(self.path):
+            heads = read_heads(self._connection)
+        if self._kept.has(heads, tail):
+            yield self._connection
+            return
         with self.reading() as connection:
             self._kept.seen_at(read_heads(connection))
-            return self._kept.facts(connection, tail)
+            yield connection
 
     def heads(self) -> dict[str, Head]:
         """The end of every device's chain."""

@@ -47,6 +47,11 @@ class Kept:
             self.forget()
             self._heads = heads
 
+    def has(self, heads: Heads, tail: str) -> bool:
+        """Whether the facts of that tail, or of the record, were seen at these ends."""
+        seen = tail in self._folded if tail else self._record is not None
+        return seen and heads == self._heads
+
     def grown_to(self, heads: Heads) -> None:
         """The chains have grown by what this process adds; what was seen stays good."""
         self._heads = heads
@@ -126,7 +131,7 @@ class Kept:
         self._record = record
         was, now = _grounds(before.record, before.fleet), _grounds(record, fleet)
         for tail in was.keys() - now.keys():
-            connection.exec_driver_sql(statements.DROP_KEPT, (tail,))
+            statements.run(connection, statements.DROP_KEPT, (tail,))
             self._folded.pop(tail, None)
         for tail, described in now.items():
             earlier = was.get(tail)
@@ -205,18 +210,18 @@ def whole(connection: Connection) -> tuple[RecordFacts, Fleet | None]:
 
 
 def _anew(connection: Connection, described: Ground) -> Folded:
-    cursor = connection.connection.cursor()
-    cursor.execute(statements.BEARING, (described.tail,))
-    return folded(described, (Entry(*values) for values in cursor.fetchall()))
+    found = statements.run(connection, statements.BEARING, (described.tail,))
+    return folded(described, (Entry(*values) for values in found))
 
 
 def _row(connection: Connection, tail: str) -> tuple[str, str] | None:
-    found = connection.exec_driver_sql(statements.KEPT, (tail,)).first()
-    return (found[0], found[1]) if found else None
+    found: tuple[str, str] | None
+    found = statements.run(connection, statements.KEPT, (tail,)).fetchone()
+    return found
 
 
 def _store(connection: Connection, tail: str, facts: object, rest: _Rest) -> None:
-    connection.exec_driver_sql(statements.KEEP, (tail, _dumped(facts), _dumped(rest)))
+    statements.run(connection, statements.KEEP, (tail, _dumped(facts), _dumped(rest)))
 
 
 def _dumped(facts: object) -> str:

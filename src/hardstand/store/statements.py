@@ -6,7 +6,10 @@ an append is four of them and a sync. Everything that is not hot stays Core.
 
 from __future__ import annotations
 
-from sqlalchemy import bindparam, delete, insert, select
+from collections.abc import Sequence
+from typing import Any
+
+from sqlalchemy import Connection, bindparam, delete, insert, select
 from sqlalchemy.dialects import sqlite
 from sqlalchemy.sql import ClauseElement, func
 
@@ -18,6 +21,19 @@ _DIALECT = sqlite.dialect()
 
 def _text(statement: ClauseElement, columns: tuple[str, ...] | None = None) -> str:
     return str(statement.compile(dialect=_DIALECT, column_keys=columns))
+
+
+def run(connection: Connection, text: str, *rows: Sequence[Any]) -> Any:
+    """Run one of these on the driver's own cursor, in the transaction that Core has open.
+
+    Core's result objects and event hooks cost as much again as the statements themselves.
+    """
+    cursor = connection.connection.cursor()
+    if len(rows) > 1:
+        cursor.executemany(text, rows)
+    else:
+        cursor.execute(text, *rows)
+    return cursor
 
 
 _HEAD = sqlite.insert(ddl.head)

@@ -52,11 +52,11 @@ def _read(handle: int, most: int) -> bytes:
         raise
 
 
-def key(handle: int, *, line_after: str = "") -> str:
-    """One key without Enter. A key held down or bounced is one key.
+def key(handle: int) -> str:
+    """One key without Enter; what was pressed before the question is dropped.
 
-    Arrow and function keys, and anything that is not a plain character, come back empty. After one
-    of `line_after` the rest of the line is left where it is.
+    Arrow and function keys, and anything that is not a plain character, come back empty. Only
+    after those is the terminal waited for: a plain key answers at once.
 
     Raises:
         Interrupted: Ctrl-C, Ctrl-D, or the terminal is gone.
@@ -65,7 +65,7 @@ def key(handle: int, *, line_after: str = "") -> str:
         tty.setcbreak(handle)
         termios.tcflush(handle, termios.TCIFLUSH)
         pressed = _read(handle, 1)
-        if pressed.decode("ascii", "replace") not in line_after:
+        if pressed[:1] == ESC or pressed[:1] >= b"\x80":
             drop_what_follows(handle)
     if pressed in {b"", b"\x04"}:
         raise left()

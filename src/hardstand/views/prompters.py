@@ -109,15 +109,15 @@ class Terminal:
         self._out.flush()
 
     def _key(self, question: Ask) -> str:
-        key = self._one_press(NUMBER if question.typed == "number" else "")
+        key = self._one_press()
         if question.typed == "number" and key and key in NUMBER:
             return self._line(key, question)
         return key
 
-    def _one_press(self, line_after: str) -> str:
+    def _one_press(self) -> str:
         """A key, unless it is the last one again within the bounce time: then the next."""
         while True:
-            key = keys.key(self._source.fileno(), line_after=line_after)
+            key = keys.key(self._source.fileno())
             before, at = self._pressed
             now = time.monotonic()
             self._pressed = (key, now)
@@ -136,7 +136,7 @@ class Terminal:
         )
         self._out.write(f"\nEsc: {', '.join(f'{k} {question.meaning(k)}' for k in aside)}. ")
         self._out.flush()
-        key = self._one_press("").upper()
+        key = self._one_press().upper()
         return ESCAPE + key if key in aside else ""
 
 
