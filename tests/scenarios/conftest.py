@@ -5,9 +5,21 @@ from __future__ import annotations
 import sqlite3
 import sys
 from contextlib import closing
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
+
+from hardstand import __version__
+from hardstand.domain.bodies import By
+from hardstand.domain.quantity import Instant
+from hardstand.flows.adopting import adopt, begin_record
+from hardstand.flows.logging_defects import Told, raise_defect
+from hardstand.flows.papers import papers
+from hardstand.flows.recording import Pen
+from hardstand.store.journal import SqlJournal, create
+from hardstand.system.clock import ScriptClock
+from hardstand.system.demo_files import demo_texts
 
 _TESTS = str(Path(__file__).parents[1])
 if _TESTS not in sys.path:
@@ -16,12 +28,27 @@ if _TESTS not in sys.path:
 
 @pytest.fixture(scope="session")
 def _dawn(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The Quennock demo record as it stands before Monday's first walk."""
-    from scenarios.stage import hardstand
+    """The Quennock fleet and lists before Monday's first walk, with nobody enrolled yet.
 
+    Who may walk alone is not what these scenarios are about; the people of the demo are in
+    tests/demo.
+    """
     path = tmp_path_factory.mktemp("dawn") / "quennock.db"
-    built = hardstand(None, "demo", str(path), "--until", "2027-03-08T04:00-03:00")
-    assert built.status == 0, built.err
+    create(path, "S")
+    begin = ScriptClock(Instant("2026-11-01T12:00:00Z"))
+    pen = Pen(journal=SqlJournal(path, "S"), clock=begin, author="ÅL")
+    begin_record(pen, demo=True, program=__version__)
+    adopt(pen, papers(pen.journal, demo_texts()))
+    for at, by, tail, told in (
+        ("2027-01-20T12:00:00Z", "BTR", "QM-110",
+         Told(words="LF receiver dial lamp out", unit="RX-LF")),
+        ("2027-02-19T17:00:00Z", "MS", "QM-170",
+         Told(words="in work, not radio: wing tip repair", symbol="X")),
+        ("2027-03-02T19:00:00Z", "YB", "QM-164",
+         Told(words="channel 4 crystals not fitted", unit="TR-V", takes="ch4")),
+    ):  # fmt: skip
+        then = replace(pen, clock=ScriptClock(Instant(at)), author=by)
+        raise_defect(then, tail, told, by=By(doer=by))
     return path
 
 

@@ -31,6 +31,7 @@ KEPT, HEAD, LINE = ddl.now.c, ddl.head.c, ddl.entry.c
         (reads.FACTS_OF_ALL, select(KEPT.tail, KEPT.facts).order_by(KEPT.tail)),
         (reads.FACTS_OF_ONE, select(KEPT.facts).where(KEPT.tail == bindparam("tail"))),
         (reads.NEWEST, select(func.max(HEAD.at))),
+        (reads.DEVICES, select(HEAD.device, HEAD.at)),
         (
             reads.LAST_OF_WALK,
             select(LINE.at)

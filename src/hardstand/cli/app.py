@@ -7,6 +7,7 @@ from typing import Annotated
 import typer
 
 from hardstand.cli import (
+    board,
     card,
     checklist,
     defect,
@@ -55,6 +56,8 @@ app.command("walks")(looking.walks)
 app.command("status")(looking.status)
 app.command("open")(looking.open_items)
 app.command("why")(looking.why)
+app.command("board")(board.board)
+app.add_typer(board.app, name="handover")
 app.add_typer(defect.app, name="defect")
 app.command("clear")(defect.clear)
 app.add_typer(flight.app, name="flight")

@@ -17,6 +17,7 @@ QUICK: dict[str, dict[str, str]] = {
     "open": {"--at": VALUE, "--json": FLAG, "--csv": FLAG, "--columns": FLAG},
     "why": {"--at": VALUE},
     "walks": {"--close-up": FLAG},
+    "board": {"--at": VALUE, "--say": FLAG},
 }
 """The options of each quick question that are read here; the typer command knows the rest."""
 
@@ -68,7 +69,8 @@ def quick(argv: Sequence[str]) -> Callable[[], None] | None:
         given |= options
         if words:
             arguments.append(words.pop(0))
-    if len(arguments) > 1 or (verb == "why" and not arguments):
+    takes = 0 if verb == "board" else 1
+    if len(arguments) > takes or (verb == "why" and not arguments):
         return None
     return _asked(verb, before, arguments, given)
 
@@ -98,6 +100,7 @@ def _asked(
             "open": hot.open_items,
             "why": hot.why,
             "walks": hot.walks,
+            "board": hot.lead,
         }
         called[verb](here, *arguments, **given)
 

@@ -1,4 +1,4 @@
-"""What the quick questions do, without typer: status, open, why, walks, reckon.
+"""What the quick questions do, without typer: status, open, why, walks, board.
 
 Both ways in call these: cli/front.py when the words are plain, the typer commands otherwise.
 """
@@ -73,3 +73,26 @@ def _close_up(here: Session, tail: str) -> None:
     whole = the_airframe(reading, reading.record(), tail).tail if tail else ""
     pen = Pen(journal=here.journal(read_only=True), clock=here.clock(reading), author="")
     emit(close_up_text(orders(pen, whole)))
+
+
+def lead(here: Session, *, at: str | None = None, say: bool = False) -> None:
+    """Everything a shift lead sees to."""
+    from hardstand.flows.leading import lead_board
+    from hardstand.views import board as view
+
+    now = instant(at)
+    reading = here.reading(now)
+    found = lead_board(reading, now or here.clock(reading).now())
+    emit(view.spoken(found) if say else view.text(found, plain=here.plain))
+
+
+def plan(here: Session, *, at: str | None, wanted: str, take_off: str, people: int) -> None:
+    """How many of the flights wanted can be flown, and by when walks must begin."""
+    from hardstand.flows import planning
+    from hardstand.views import planning as view
+
+    now = instant(at)
+    reading = here.reading(now)
+    asked = planning.asked(wanted, take_off, people)
+    found = planning.plan(reading, now or here.clock(reading).now(), asked)
+    emit(view.text(found, plain=here.plain))

@@ -103,6 +103,7 @@ class _Work:
     boxes: BoxWork
     flights: FlightWork = field(default_factory=FlightWork)
     touched: dict[str, str] = field(default_factory=dict)
+    owners: dict[str, str] = field(default_factory=dict)
     lines: dict[str, Line] = field(default_factory=dict)
     line_heads: dict[str, tuple[str, ...]] = field(default_factory=dict)
     walks: dict[str, OpenWalk] = field(default_factory=dict)
@@ -124,6 +125,7 @@ class _Work:
             boxes=BoxWork.after(facts.tail, facts.serials or {}, boxes_of(facts)),
             flights=FlightWork.after(flown_of(facts)),
             touched=dict(facts.touched or {}),
+            owners=dict(facts.owners or {}),
             lines={line.item: line for line in facts.lines},
             line_heads=dict(known.line_heads),
             walks={w.walk: w for w in facts.walks},
@@ -139,14 +141,14 @@ class _Work:
         return Folded(facts=self.facts(), line_heads=self.line_heads)
 
     def facts(self) -> AirframeFacts:
-        boxes = self.boxes.result()
+        boxes, open_ = self.boxes.result(), self.log.open()
         return AirframeFacts(
             tail=self.ground.tail,
             type=self.ground.type,
             fits=self.ground.fits,
             short=self.ground.short,
             serials=dict(self.boxes.serials),
-            open=self.log.open(),
+            open=open_,
             lines=tuple(self.lines.values()),
             walks=tuple(self.walks.values()),
             finished=self.finished,
@@ -156,6 +158,7 @@ class _Work:
             watched=tuple(self.log.watched),
             weaker=tuple(self.log.weaker),
             doubts=tuple(self.doubts),
+            owners={e.number: who for e in open_ if (who := self.owners.get(e.number))} or None,
             touched=dict(self.touched) or None,
             empty=told(boxes.holes),
             doubtful=told(boxes.doubtful),
@@ -299,6 +302,9 @@ class _Work:
         for function in body.functions if entry.walk is None else ():
             self._prove(function, entry, self.ground.corrected(entry))
 
+    def entry_taken(self, _: Entry, body: b.EntryTaken) -> None:
+        self.owners[body.number] = body.by.doer
+
     def retested(self, entry: Entry, body: b.DefectRetested) -> None:
         self.defect_acted(entry, body)
         for function in body.proved if body.answer == "OK" else ():
@@ -355,6 +361,7 @@ _ACTS: Mapping[type[Any], Callable[[_Work, Entry, Any], None]] = {
     b.DefectRaised: _Work.defect_raised,
     b.DefectProved: _Work.defect_proved,
     b.DefectRetested: _Work.retested,
+    b.EntryTaken: _Work.entry_taken,
     b.UnitFitted: _Work.unit_moved,
     b.UnitRemoved: _Work.unit_moved,
     b.UnitRead: _Work.unit_moved,

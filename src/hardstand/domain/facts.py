@@ -233,6 +233,7 @@ class AirframeFacts:
 
     `weaker` are entries cleared by the person who did the work, which no inspector has looked at.
     `doubts` are lines that do not hold, such as a walk finished by somebody not entitled to.
+    `owners` maps entry numbers to whoever took them to see to.
     `touched` maps functions nothing is known of to what was done at them since they were proved;
     `empty` and `doubtful` map positions to what was done there and the line that says so. `boxes`
     and `flown` are plain trees: box_facts.boxes_of and flight_facts.flown_of read them, so that
@@ -254,6 +255,7 @@ class AirframeFacts:
     watched: tuple[Watched, ...] = ()
     weaker: tuple[str, ...] = ()
     doubts: tuple[Act, ...] = ()
+    owners: Mapping[str, str] | None = None
     touched: Mapping[str, str] | None = None
     empty: Mapping[str, tuple[str, ...]] | None = None
     doubtful: Mapping[str, tuple[str, ...]] | None = None
@@ -300,7 +302,8 @@ class RecordFacts:
     `founded` maps each device to its last line before the first person was enrolled; None while
     nobody is. `clocks` maps devices to what is known of their errors, `disowned` are
     digests of lines whose author says they are not theirs. `batteries` maps airframe types to
-    rated Ah and reserve, `daylight` days to sunrise and sunset. `books`, `shelf` and `sheet` are
+    rated Ah and reserve, `walk_min` fits to the minutes their preflight takes by its list,
+    `daylight` days to sunrise and sunset. `books`, `shelf` and `sheet` are
     plain trees: mission_book.book_in, box_facts.shelf_of and shift_facts.sheet_of read them.
     """
 
@@ -319,5 +322,6 @@ class RecordFacts:
     books: Mapping[str, Any] | None = None
     daylight: Table | None = None
     batteries: Mapping[str, tuple[Decimal, ...]] | None = None
+    walk_min: Mapping[str, int] | None = None
     shelf: Mapping[str, Any] | None = None
     sheet: Mapping[str, Any] | None = None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from decimal import Decimal
@@ -45,6 +46,7 @@ def fold_record(entries: Iterable[Entry]) -> tuple[RecordFacts, Fleet | None]:
     demo, fleet, settings = False, None, Settings()
     adopted: dict[tuple[str, str], Act] = {}
     books: dict[str, FitBook] = {}
+    minutes: dict[str, int] = {}
     shelf: Mapping[str, Shelved] = {}
     sheet: Sheet | None = None
     for entry, body in lines:
@@ -64,6 +66,8 @@ def fold_record(entries: Iterable[Entry]) -> tuple[RecordFacts, Fleet | None]:
             settings = from_plain(Settings, body.value)
         elif entry.kind == "fit.adopted":
             books[body.id] = book_of(from_plain(Fit, body.value))
+        elif body.value.get("purpose") == "preflight":
+            minutes[body.fit] = walk_minutes(body.value)
         name = entry.kind.split(".")[0]
         words = f"{name} {body.id} {body.revision}".rstrip()
         at = corrected(entry, known.clocks)
@@ -84,10 +88,17 @@ def fold_record(entries: Iterable[Entry]) -> tuple[RecordFacts, Fleet | None]:
         books=to_plain(books) or None,
         daylight={d.since: (d.rises, d.sets) for d in fleet.daylight} or None if fleet else None,
         batteries=_batteries(fleet) if fleet else None,
+        walk_min=minutes or None,
         shelf=to_plain(shelf) or None,
         sheet=to_plain(sheet),
     )
     return facts, fleet
+
+
+def walk_minutes(checklist: Mapping[str, Any]) -> int:
+    """What the steps of a list take together by its author, in minutes, rounded up."""
+    steps: list[Mapping[str, str]] = checklist.get("steps", [])
+    return math.ceil(sum(Decimal(step.get("minutes", "1")) for step in steps))
 
 
 def _batteries(fleet: Fleet) -> Mapping[str, tuple[Decimal, ...]] | None:

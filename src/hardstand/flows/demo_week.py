@@ -1,32 +1,36 @@
 """The Quennock week, played through the real flows: invented data, no chance, same lines always.
 
-Times are local, UTC-3 all year. Steps are answered evenly between a walk's start and end; an
-entry's own time wins, order kept.
+Times are local, UTC-3 all year. What is done at once goes on at once: walks and deeds are taken
+in the order of their times, each on its own device, by that device's own clock. Steps are answered
+evenly between a walk's start and end; an entry's own time wins, order kept.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
-from decimal import ROUND_HALF_UP, Decimal
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from typing import Protocol
 
 from hardstand import __version__
-from hardstand.domain import measuring
+from hardstand.domain import closing
 from hardstand.domain.bodies import By, Outcome
-from hardstand.domain.checklist import COUNTED, Step
-from hardstand.domain.defects import Refused
-from hardstand.domain.hearing import good_hearing
-from hardstand.domain.quantity import Instant, later, parse_instant, seconds_between
-from hardstand.domain.walk import WalkState
+from hardstand.domain.checklist import Step
+from hardstand.domain.facts import Line
+from hardstand.domain.quantity import Instant, later
 from hardstand.errors import Usage
 from hardstand.flows.adopting import adopt, begin_record, lists, the_fleet
-from hardstand.flows.logging_defects import Told, act, raise_defect
+from hardstand.flows.demo_answers import spaced, well
+from hardstand.flows.demo_deeds import Desk, Does, time
+from hardstand.flows.demo_people import enrol_demo_people
 from hardstand.flows.papers import papers
-from hardstand.flows.playing import Script, play
-from hardstand.flows.recording import Pen
+from hardstand.flows.playing import Script, stages
+from hardstand.flows.recording import Decide, Pen
+from hardstand.flows.sitting import Walking, take_back
 from hardstand.flows.starting import plan_of
-from hardstand.ports import Clock, Journal
+from hardstand.ports import Clock, Journal, Signer
+
+BEGIN = "2026-11-01T09:00-03:00"
+"""When the record begins: people are enrolled, the fleet and the lists are taken in."""
 
 
 class Settable(Clock, Protocol):
@@ -35,15 +39,23 @@ class Settable(Clock, Protocol):
     at: Instant
 
 
-Opened = Callable[[str], Journal]
-MakeClock = Callable[[Instant], Settable]
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tools:
+    """What the demo is built with: the record for each device, clocks, keys, texts."""
+
+    opened: Callable[[str], Journal]
+    clock: Callable[[Instant], Settable]
+    signer: Signer
+    texts: Sequence[tuple[str, bytes]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Walked:
     """One walk of the week: who on what, and the steps answered otherwise than well.
 
-    `odd` maps a step to its line in the script and, where it has one, the entry's own time.
+    `odd` maps a step to its line in the script, value and words, and the entry's own time, if it
+    has one. `undone` maps a step to when its answer was taken back. A walk that `stops` is
+    answered up to `stops_at`, and all but `left` is put back at its end.
     """
 
     tail: str
@@ -51,225 +63,207 @@ class Walked:
     device: str
     start: str
     end: str
-    odd: Mapping[str, tuple[str, str, str]]
+    odd: Mapping[str, tuple[str, str, str]] = field(default_factory=dict)
+    undone: Mapping[str, str] = field(default_factory=dict)
     taken: tuple[str, ...] = ()
     stops: Outcome | None = None
     stop_words: str = ""
     stops_at: str = ""
+    left: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Written:
-    """An entry raised outside a walk."""
+class Deed:
+    """Something done at a time, on a device, by somebody; `early` comes before a step so timed."""
 
     at: str
     device: str
     by: str
-    tail: str
-    told: Told
+    does: Does
+    early: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Done:
-    """An act on an entry outside a walk."""
-
-    at: str
-    device: str
-    by: str
-    number: str
-    deed: str
-    words: tuple[str, ...]
+Event = Walked | Deed
 
 
-Event = Walked | Written | Done
+def wrong_by(device: str, at: Instant) -> int:
+    """Seconds by which a device's clock is ahead: C is fast, D wakes a day slow after going flat.
 
-BEGIN = "2026-11-01T09:00-03:00"
-"""When the record begins: the fleet and the lists are taken in."""
-
-DIALS: Mapping[str, tuple[str, str]] = {
-    "L-2201": ("0.0020", "0"), "L-2204": ("-0.0030", "0"), "L-2207": ("0.0010", "0.5"),
-    "L-2213": ("0.0045", "0"), "L-2216": ("0.0085", "0"), "A-2401": ("0.0010", "0"),
-    "A-2404": ("-0.0020", "0"), "A-2407": ("0.0030", "0"), "A-2410": ("0.0015", "5"),
-    "A-2413": ("-0.0010", "0"), "A-2416": ("0.0048", "0"), "B-2601": ("0.0005", "0"),
-    "B-2604": ("0.0015", "0"), "B-2607": ("-0.0025", "0"), "B-2610": ("0.0020", "0"),
-    "B-2613": ("0.0010", "0"), "B-2616": ("-0.0040", "0"),
-}  # fmt: skip
-"""Error of each receiver's dial: reading = true × (1 + p) + q, to the graduation."""
-
-EVENTS: tuple[Event, ...] = (
-    Written(at="2027-01-20T09:00-03:00", device="S", by="BTR", tail="QM-110",
-            told=Told(words="LF receiver dial lamp out", unit="RX-LF")),
-    Written(at="2027-02-19T14:00-03:00", device="S", by="MS", tail="QM-170",
-            told=Told(words="in work, not radio: wing tip repair", symbol="X")),
-    Written(at="2027-03-02T16:00-03:00", device="S", by="YB", tail="QM-164",
-            told=Told(words="channel 4 crystals not fitted", unit="TR-V", takes="ch4")),
-    Walked(tail="QM-107", who="IO/BT", device="A", start="2027-03-08T04:35-03:00",
-           end="2027-03-08T05:24-03:00", odd={
-               "filter-stays": ("DOES NOT STAY", "range filter switch does not stay in VOICE",
-                                "2027-03-08T05:09-03:00")}),
-    Walked(tail="QM-101", who="NH", device="B", start="2027-03-08T04:40-03:00",
-           end="2027-03-08T05:26-03:00", odd={}),
-    Walked(tail="QM-161", who="YB", device="C", start="2027-03-08T04:50-03:00",
-           end="2027-03-08T05:16-03:00", odd={
-               "op-call-3": ("SKIPPED no station on watch", "", "2027-03-08T05:11-03:00")}),
-    Walked(tail="QM-104", who="BTR", device="D", start="2027-03-08T05:30-03:00",
-           end="2027-03-08T06:17-03:00", odd={}),
-    Done(at="2027-03-08T07:32-03:00", device="C", by="YB", number="161-C01", deed="prove",
-         words=("", "Great Fennoway on watch, called on channel 3, loud and clear")),
-    Written(at="2027-03-08T08:35-03:00", device="A", by="AF", tail="QM-107",
-            told=Told(words="hum in LF receiver, generator on", unit="RX-LF", weakens="lf.rx",
-                      noticed="cruise", conditions="generator on")),
-    Done(at="2027-03-08T10:50-03:00", device="A", by="BT", number="107-A02", deed="action",
-         words=("could not duplicate on battery; bond strap remade, 1.1 milliohm",)),
-    Done(at="2027-03-08T11:05-03:00", device="A", by="DQ", number="107-A02", deed="clear",
-         words=("could not duplicate; strap seen, tight",)),
-    Written(at="2027-03-08T22:30-03:00", device="S", by="RA", tail="QM-104",
-            told=Told(words="no sidetone on either transmitter", takes="sidetone")),
-)  # fmt: skip
-"""What happens, in the order it begins. Monday is the whole of it so far."""
+    Source: whole-job 7d.
+    """
+    if device == "D":
+        return -86_400 if time("Thu 13:00") <= at < time("Fri 09:00") else 0
+    return {"C": 440, "A": -12}.get(device, 0)
 
 
-def build(
-    opened: Opened,
-    clock: MakeClock,
-    texts: Sequence[tuple[str, bytes]],
-    until: Instant | None = None,
-) -> None:
-    """Write the week into the empty demo record that `opened` opens for each device.
+def build(tools: Tools, events: Sequence[Event], until: Instant | None = None) -> None:
+    """Write the week into the empty demo record that `tools` open for each device.
 
     Args:
-        opened: the record, writing as the device named.
-        clock: makes a clock standing at an instant.
-        texts: the fleet, the fits and the lists.
-        until: events that begin after it are left out.
+        tools: record, clocks, keys, texts.
+        events: what happens, in any order.
+        until: what happens after it is left out; a walk begun before stays open there.
     """
-    begin = _instant(BEGIN)
-    pens = {d: Pen(journal=opened(d), clock=clock(begin), author="ÅL") for d in "SABCD"}
-    begin_record(pens["S"], demo=True, program=__version__)
-    adopt(pens["S"], papers(pens["S"].journal, texts))
-    for event in EVENTS:
-        at = _instant(event.start if isinstance(event, Walked) else event.at)
+    begin = time(BEGIN)
+    pens = {d: _pen(tools, d, begin) for d in "SABCD"}
+    office = pens["S"]
+    begin_record(office, demo=True, program=__version__)
+    enrol_demo_people(office, tools.signer)
+    adopt(office, papers(office.journal, tools.texts))
+    for _, going in _in_time(tools, pens, events, until):
+        going()
+
+
+def _pen(tools: Tools, device: str, at: Instant) -> Pen:
+    clock = tools.clock(later(at, seconds=wrong_by(device, at)))
+    return Pen(journal=tools.opened(device), clock=clock, author="ÅL", signer=tools.signer)
+
+
+Going = Callable[[], None]
+
+
+def _in_time(
+    tools: Tools, pens: Mapping[str, Pen], events: Sequence[Event], until: Instant | None
+) -> Iterator[tuple[Instant, Going]]:
+    """What is done next, by time; at one time deeds that are early, then walks, then deeds."""
+    waiting = sorted(events, key=lambda e: time(e.start if isinstance(e, Walked) else e.at))
+    walks: list[_Walk] = []
+    while waiting or walks:
+        found: list[tuple[Instant, int, Going]] = [(w.due, 1, w.go_on) for w in walks]
+        if waiting:
+            found.append(_next(tools, pens, waiting, walks))
+        at, _, going = min(found, key=lambda f: f[:2])
         if until is not None and at > until:
-            break
-        standing = clock(at)
-        pen = replace(pens[event.device], clock=standing)
-        match event:
-            case Walked():
-                _walk(pen, event, standing)
-            case Written():
-                raise_defect(
-                    replace(pen, author=event.by), event.tail, event.told, by=By(doer=event.by)
-                )
-            case Done():
-                signed = replace(pen, author=event.by)
-                act(signed, event.number, event.deed, event.words, by=By(doer=event.by))
+            return
+        yield at, going
+        walks[:] = [w for w in walks if not w.over]
 
 
-def _instant(text: str) -> Instant:
-    found = parse_instant(text)
-    if found is None:
-        raise Usage(f"{text!r} is no time.")
-    return found
+def _next(
+    tools: Tools, pens: Mapping[str, Pen], waiting: list[Event], walks: list[_Walk]
+) -> tuple[Instant, int, Going]:
+    event = waiting[0]
+
+    def going() -> None:
+        waiting.pop(0)
+        if isinstance(event, Walked):
+            walks.append(_Walk(tools, pens[event.device], event))
+        else:
+            _do(tools, pens[event.device], event)
+
+    if isinstance(event, Walked):
+        return time(event.start), 0, going
+    return time(event.at), 0 if event.early else 2, going
 
 
-def _walk(pen: Pen, walked: Walked, clock: Settable) -> None:
-    doer, _, with_ = walked.who.partition("/")
+def _at(tools: Tools, pen: Pen, at: Instant, author: str) -> Pen:
+    """The pen as the device's own clock has it at a true time."""
+    wrong = wrong_by(pen.device, at)
+    clock = tools.clock(later(at, seconds=wrong))
+    return replace(pen, author=author, clock=clock, trusted=wrong > -3600)
+
+
+def _do(tools: Tools, pen: Pen, deed: Deed) -> None:
+    doer, _, with_ = deed.by.partition("/")
     by = By(doer=doer, with_=(with_,) if with_ else ())
-    start, end = _instant(walked.start), _instant(walked.end)
-    facts = pen.journal.facts(walked.tail)
-    known = lists(pen.journal)
+    here = _at(tools, pen, time(deed.at), doer)
+    deed.does(Desk(pen=here, by=by, texts=tools.texts))
+
+
+class _Walk:
+    """A walk of the week under way: what it is due for next, and going on with it."""
+
+    def __init__(self, tools: Tools, pen: Pen, walked: Walked) -> None:
+        """Begin it: the start and the log are in the record after this."""
+        self._walked, self._device = walked, pen.device
+        doer, _, with_ = walked.who.partition("/")
+        by = By(doer=doer, with_=(with_,) if with_ else ())
+        start = time(walked.start)
+        self._clock = tools.clock(later(start, seconds=wrong_by(pen.device, start)))
+        here = replace(_at(tools, pen, start, doer), clock=self._clock)
+        self._answers, self._good, self._times = _answered(here, walked)
+        script = Script(
+            tail=walked.tail, answers=self._answers, taken=walked.taken, end=walked.stops,
+            end_words=walked.stop_words,
+        )  # fmt: skip
+        self._undone = {step: time(at) for step, at in walked.undone.items()}
+        self._stages = stages(here, script, by=by, closer=with_ or doer)
+        self._walking: Walking
+        self._step: Step | None
+        self._walking, self._step = next(self._stages)
+        self.over = False
+
+    @property
+    def due(self) -> Instant:
+        """When the next thing of it happens."""
+        answered = self._walking.state.answer
+        back = [at for step, at in self._undone.items() if answered(step)]
+        step = self._times[self._step.id] if self._step else time(self._walked.end)
+        return min([*back, step])
+
+    def go_on(self) -> None:
+        """Do that next thing."""
+        at = self.due
+        self._clock.at = later(at, seconds=wrong_by(self._device, at))
+        for step, when in list(self._undone.items()):
+            if when <= at and self._walking.state.answer(step):
+                self._take_back(step)
+                return
+        if self._step is None and self._walked.stops is not None:
+            self._put_back()
+        found = next(self._stages, None)
+        if found is None:
+            self.over = True
+        else:
+            self._walking, self._step = found
+
+    def _take_back(self, step: str) -> None:
+        take_back(self._walking, step)
+        del self._undone[step]
+        self._answers[step] = self._good[step]
+        self._step = self._walking.state.next_step()
+        if self._step is not None:
+            self._times[self._step.id] = max(self._times[self._step.id], self._clock.at)
+
+    def _put_back(self) -> None:
+        """What was moved goes home before the aircraft is left, but for what is left on purpose."""
+        for line in self._walking.facts.due_home:
+            if line.item not in self._walked.left:
+                self._walking.write(self._homing(line))
+
+    def _homing(self, line: Line) -> Decide:
+        walking = self._walking
+        return lambda facts: closing.put_back(
+            walking.state, facts, line.item, line.home, walking.by
+        )
+
+
+Answers = dict[str, tuple[str, str]]
+
+
+def _answered(pen: Pen, walked: Walked) -> tuple[Answers, Answers, dict[str, Instant]]:
+    """The script of a walk, what a good aircraft would have shown, and when each step is due."""
+    start, end = time(walked.start), time(walked.end)
+    facts, known = pen.journal.facts(walked.tail), lists(pen.journal)
     fit = facts.fit_on(start[:10])
-    digest = next(d for d, c in known.current.items() if c.fit == fit)
+    digest = next((d for d, c in known.current.items() if c.fit == fit), "")
+    if not digest:
+        raise Usage(f"No list is for fit {fit}.")
     plan = plan_of(pen, facts, known, digest)
     steps = [s.id for s in plan.steps]
     if walked.stops_at:
         steps = steps[: steps.index(walked.stops_at)]
     serials = the_fleet(pen.journal).airframes[walked.tail].serials or {}
-    times = spaced(steps, start, end, {s: _instant(a) for s, (_, _, a) in walked.odd.items() if a})
-    answers = {}
-    for name in steps:
-        value, words, _ = walked.odd.get(name, ("", "", ""))
-        step = plan.checklist.step(name)
-        answers[name] = (value, words) if value else well(plan.fill, step, serials)
-    script = Script(
-        tail=walked.tail, answers=answers, taken=walked.taken, end=walked.stops,
-        end_words=walked.stop_words,
-    )  # fmt: skip
-
-    def before(_: WalkState, step: Step) -> None:
-        clock.at = times[step.id]
-
-    def closing() -> None:
-        clock.at = end
-
-    play(
-        replace(pen, author=doer), script, by=by, before=before, ending=closing,
-        closer=with_ or doer,
-    )  # fmt: skip
+    good = {name: well(plan.fill, plan.checklist.step(name), serials) for name in steps}
+    odd = {s: (value, words) for s, (value, words, _) in walked.odd.items()}
+    own = _battery(walked, steps) | {s: time(at) for s, (_, _, at) in walked.odd.items() if at}
+    return good | odd, good, spaced(steps, start, end, own)
 
 
-def spaced(
-    steps: Sequence[str], start: Instant, end: Instant, own: Mapping[str, Instant]
-) -> dict[str, Instant]:
-    """When each step is answered: evenly from start to end, own times kept, never backwards."""
-    whole, count = seconds_between(start, end), len(steps)
-    even = [later(start, seconds=whole * (k + 1) // count) for k in range(count)]
-    for step, at in own.items():
-        place = list(steps).index(step)
-        even = [min(t, at) if i < place else max(t, at) for i, t in enumerate(even)]
-        even[place] = at
-    return dict(zip(steps, even, strict=True))
-
-
-def well(fill: Callable[[str], str], step: Step, serials: Mapping[str, str]) -> tuple[str, str]:
-    """The line of a script that answers a step as a good aircraft would."""
-    if step.kind == "state":
-        return step.expect, ""
-    if step.kind == "count":
-        counted = COUNTED in (step.sets or {}).values() or not step.expect
-        return ("9" if counted else fill(step.expect)), ""
-    if step.kind == "reading":
-        return read_off(step, dial(step, serials)), ""
-    if step.judge is not None:
-        return _heard(step, step.judge)
-    return "OK", SAID.get(step.kind, "") if step.evidence else ""
-
-
-SAID = {
-    "gate": "BT outside at the wing tip; tower agreed; fuel truck away; no charges fitted",
-    "record": "as said: strength good, modulation good; told MS",
-    "listen": "as heard: steady, clear",
-    "transmit": "own tone steady, every dot whole; Tarrick Tower: clear",
-}
-"""What the demo's people write where a step asks for words."""
-
-
-def _heard(step: Step, rule: Mapping[str, str]) -> tuple[str, str]:
-    """What is heard or told on a good set: high frequency is given a digit, VHF only words."""
-    if rule["name"] == "ident_match":
-        return "OK", rule["expected"]
-    if rule["name"] == "range_filter":
-        return good_hearing(step), ""
-    station = rule.get("called") or "Second set"
-    if rule["frequency"].endswith("kHz"):
-        return "5", f"{station}: strength good, modulation good"
-    return "OK", f"{station}: loud and clear"
-
-
-def dial(step: Step, serials: Mapping[str, str]) -> str:
-    """The reading of a dial step by the error of the receiver's serial, half up."""
-    rule = step.judge or {}
-    if "true_khz" not in rule:
-        raise Usage(f"Step {step.id} reads no dial.")
-    p, q = DIALS.get(serials.get(rule.get("position", ""), ""), ("0", "0"))
-    grain = step.graduation or Decimal(1)
-    steps = ((Decimal(rule["true_khz"]) * (1 + Decimal(p)) + Decimal(q)) / grain).quantize(
-        Decimal(1), rounding=ROUND_HALF_UP
-    )
-    return format((steps * grain).normalize(), "f")
-
-
-def read_off(step: Step, number: str) -> str:
-    """A dial reading as a script gives it: too close to call, it is taken from both sides too."""
-    found = measuring.settle(step, (number,))
-    return f"{number} {number} {number}" if isinstance(found, Refused) else number
+def _battery(walked: Walked, steps: Sequence[str]) -> dict[str, Instant]:
+    """Battery ON two minutes after the start, OFF three before the end; whole-job 7m."""
+    own = {
+        "lis-battery": later(time(walked.start), seconds=120),
+        "close-battery": later(time(walked.end), seconds=-180),
+    }
+    return {step: at for step, at in own.items() if step in steps}

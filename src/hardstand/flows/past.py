@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
+
 from hardstand.domain.airframe import fold
+from hardstand.domain.entry import Entry
 from hardstand.domain.facts import AirframeFacts, RecordFacts
 from hardstand.domain.fleet import Fleet
-from hardstand.domain.quantity import Instant
+from hardstand.domain.ground import corrected
+from hardstand.domain.quantity import Instant, later
 from hardstand.domain.record import ground
 from hardstand.flows.adopting import the_fleet
 from hardstand.ports import Journal
@@ -25,8 +29,19 @@ class Past:
 
     def facts(self, tail: str) -> AirframeFacts:
         """The facts of one airframe as of the instant."""
-        entries = self._journal.entries(airframe=tail, until=self._at)
+        entries = self._until(self._journal.entries(airframe=tail, until=self._latest()))
         return fold(ground(self._fleet, tail, self.record()), entries)
+
+    def _latest(self) -> Instant:
+        """The latest time any device's clock could have shown by the instant."""
+        clocks = self.record().clocks or {}
+        ahead = max((o.offset_s for known in clocks.values() for o in known), default=0)
+        return later(self._at, seconds=max(ahead, 0))
+
+    def _until(self, entries: Iterable[Entry]) -> Iterator[Entry]:
+        """Those made by the instant, by all that is known of clocks."""
+        clocks = self.record().clocks or {}
+        return (e for e in entries if corrected(e, clocks) <= self._at)
 
     def all_facts(self) -> tuple[AirframeFacts, ...]:
         """The facts of every airframe as of the instant, by tail."""
@@ -38,5 +53,14 @@ class Past:
 
     def last_of_walk(self, walk: str) -> Instant | None:
         """The time of a walk's last line as of the instant."""
-        entries = list(self._journal.entries(walk=walk, until=self._at))
-        return entries[-1].at if entries else None
+        entries = list(self._until(self._journal.entries(walk=walk, until=self._latest())))
+        return corrected(entries[-1], self.record().clocks or {}) if entries else None
+
+    def devices(self) -> dict[str, Instant]:
+        """When each device was last heard, as of the instant."""
+        clocks = self.record().clocks or {}
+        heard: dict[str, Instant] = {}
+        for entry in self._until(self._journal.entries(until=self._latest())):
+            at = corrected(entry, clocks)
+            heard[entry.device] = max(at, heard.get(entry.device, at))
+        return heard

@@ -7,7 +7,7 @@ typist named; the typist does not finish another's walk.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import zip_longest
 
@@ -119,19 +119,7 @@ class Silent:
         """Says nothing."""
 
 
-Before = Callable[[WalkState, Step], None]
-
-
-def play(
-    pen: Pen,
-    script: Script,
-    *,
-    by: By,
-    planned: str = "",
-    before: Before | None = None,
-    ending: Callable[[], None] | None = None,
-    closer: str = "",
-) -> WalkState:
+def play(pen: Pen, script: Script, *, by: By, planned: str = "") -> WalkState:
     """Walk the script's aircraft by its answers; the state at its end.
 
     Args:
@@ -139,17 +127,25 @@ def play(
         script: the answers.
         by: whose hands.
         planned: the tail planned, if any; another one in the script is refused.
-        before: called before each step is answered; the demo sets its clock there.
-        ending: called before the walk is closed.
-        closer: who answers for the close, if not the doer.
 
     Raises:
         Refusal: a live record without LATE; an answer cannot be taken; entries were not taken.
         BadFile: a step has no answer in the script.
     """
+    *_, (walking, _) = stages(pen, script, by=by, planned=planned)
+    return walking.state
+
+
+def stages(
+    pen: Pen, script: Script, *, by: By, planned: str = "", closer: str = ""
+) -> Iterator[tuple[Walking, Step | None]]:
+    """The same walk stage by stage: each step before it is answered, then None before the close.
+
+    Whoever draws the stages may set the clock, write other lines or take an answer back between
+    them. `closer` answers for the close, if not the doer.
+    """
     walking = _started(pen, script, by, planned)
-    prompt = walking.state.next_step()
-    while prompt is not None:
+    while (prompt := walking.state.next_step()) is not None:
         if prompt.id not in script.answers:
             if script.end is None:
                 raise BadFile(
@@ -158,17 +154,15 @@ def play(
                     hint="Add its line, or go on with `hardstand walk`.",
                 )
             break
-        if before:
-            before(walking.state, prompt)
+        yield walking, prompt
+        if walking.state.next_step() is not prompt:
+            continue
         reply = reply_of(walking.state, prompt, *script.answers[prompt.id])
         walking.write(decision_for(walking.state, prompt, reply, pen.device, by))
         _refuse_to_repeat(walking, prompt)
-        prompt = walking.state.next_step()
-    if ending:
-        ending()
+    yield walking, None
     walking.pen = replace(pen, author=closer or pen.author)
     _ended(walking, script)
-    return walking.state
 
 
 def _refuse_to_repeat(walking: Walking, step: Step) -> None:

@@ -30,6 +30,9 @@ class Reading(Protocol):
     def newest(self) -> Instant | None:
         """The newest time any line bears."""
 
+    def devices(self) -> dict[str, Instant]:
+        """The newest time each device has written."""
+
     def last_of_walk(self, walk: str) -> Instant | None:
         """The time of a walk's last line."""
 

@@ -19,6 +19,7 @@ from hardstand.store.sqlite import connect_reader, explained
 
 FACTS_OF_ALL = "SELECT now.tail, now.facts \nFROM now ORDER BY now.tail"
 FACTS_OF_ONE = "SELECT now.facts \nFROM now \nWHERE now.tail = ?"
+DEVICES = "SELECT head.device, head.at \nFROM head"
 NEWEST = "SELECT max(head.at) AS max_1 \nFROM head"
 LAST_OF_WALK = (
     "SELECT entry.at \nFROM entry \nWHERE entry.walk = ? ORDER BY entry.id DESC\n LIMIT ? OFFSET ?"
@@ -74,6 +75,12 @@ class Reads:
         with self._told():
             found = self._connection.execute(NEWEST).fetchone()
         return Instant(found[0]) if found and found[0] else None
+
+    def devices(self) -> dict[str, Instant]:
+        """The newest time each device has written."""
+        with self._told():
+            found = self._connection.execute(DEVICES).fetchall()
+        return {device: Instant(at) for device, at in found}
 
     def last_of_walk(self, walk: str) -> Instant | None:
         """The time of a walk's last line."""

@@ -1,0 +1,90 @@
+"""What a good aircraft of the Quennock week shows, step by step; and when each step is answered."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from decimal import ROUND_HALF_UP, Decimal
+
+from hardstand.domain import measuring
+from hardstand.domain.checklist import COUNTED, Step
+from hardstand.domain.defects import Refused
+from hardstand.domain.hearing import good_hearing
+from hardstand.domain.quantity import Instant, later, seconds_between
+from hardstand.errors import Usage
+
+DIALS: Mapping[str, tuple[str, str]] = {
+    "L-2201": ("0.0020", "0"), "L-2204": ("-0.0030", "0"), "L-2207": ("0.0010", "0.5"),
+    "L-2213": ("0.0045", "0"), "L-2216": ("0.0085", "0"), "A-2401": ("0.0010", "0"),
+    "A-2404": ("-0.0020", "0"), "A-2407": ("0.0030", "0"), "A-2410": ("0.0015", "5"),
+    "A-2413": ("-0.0010", "0"), "A-2416": ("0.0048", "0"), "B-2601": ("0.0005", "0"),
+    "B-2604": ("0.0015", "0"), "B-2607": ("-0.0025", "0"), "B-2610": ("0.0020", "0"),
+    "B-2613": ("0.0010", "0"), "B-2616": ("-0.0040", "0"),
+}  # fmt: skip
+"""Error of each receiver's dial: reading = true × (1 + p) + q, to the graduation."""
+
+
+def spaced(
+    steps: Sequence[str], start: Instant, end: Instant, own: Mapping[str, Instant]
+) -> dict[str, Instant]:
+    """When each step is answered: evenly from start to end, own times kept, never backwards."""
+    whole, count = seconds_between(start, end), len(steps)
+    even = [later(start, seconds=whole * (k + 1) // count) for k in range(count)]
+    for step, at in own.items():
+        place = list(steps).index(step)
+        even = [min(t, at) if i < place else max(t, at) for i, t in enumerate(even)]
+        even[place] = at
+    return dict(zip(steps, even, strict=True))
+
+
+def well(fill: Callable[[str], str], step: Step, serials: Mapping[str, str]) -> tuple[str, str]:
+    """The line of a script that answers a step as a good aircraft would."""
+    if step.kind == "state":
+        return step.expect, ""
+    if step.kind == "count":
+        counted = COUNTED in (step.sets or {}).values() or not step.expect
+        return ("9" if counted else fill(step.expect)), ""
+    if step.kind == "reading":
+        return read_off(step, dial(step, serials)), ""
+    if step.judge is not None:
+        return _heard(step, step.judge)
+    return "OK", SAID.get(step.kind, "") if step.evidence else ""
+
+
+SAID = {
+    "gate": "BT outside at the wing tip; tower agreed; fuel truck away; no charges fitted",
+    "record": "as said: strength good, modulation good; told MS",
+    "listen": "as heard: steady, clear",
+    "transmit": "own tone steady, every dot whole; Tarrick Tower: clear",
+}
+"""What the demo's people write where a step asks for words."""
+
+
+def _heard(step: Step, rule: Mapping[str, str]) -> tuple[str, str]:
+    """What is heard or told on a good set: high frequency is given a digit, VHF only words."""
+    if rule["name"] == "ident_match":
+        return "OK", rule["expected"]
+    if rule["name"] == "range_filter":
+        return good_hearing(step), ""
+    station = rule.get("called") or "Second set"
+    if rule["frequency"].endswith("kHz"):
+        return "5", f"{station}: strength good, modulation good"
+    return "OK", f"{station}: loud and clear"
+
+
+def dial(step: Step, serials: Mapping[str, str]) -> str:
+    """The reading of a dial step by the error of the receiver's serial, half up."""
+    rule = step.judge or {}
+    if "true_khz" not in rule:
+        raise Usage(f"Step {step.id} reads no dial.")
+    p, q = DIALS.get(serials.get(rule.get("position", ""), ""), ("0", "0"))
+    grain = step.graduation or Decimal(1)
+    steps = ((Decimal(rule["true_khz"]) * (1 + Decimal(p)) + Decimal(q)) / grain).quantize(
+        Decimal(1), rounding=ROUND_HALF_UP
+    )
+    return format((steps * grain).normalize(), "f")
+
+
+def read_off(step: Step, number: str) -> str:
+    """A dial reading as a script gives it: too close to call, it is taken from both sides too."""
+    found = measuring.settle(step, (number,))
+    return f"{number} {number} {number}" if isinstance(found, Refused) else number

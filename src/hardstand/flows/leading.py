@@ -1,0 +1,168 @@
+"""The shift lead's board: everything that stands, gathered from the record. Writes nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from hardstand.domain.board import (
+    Bank,
+    BoardLine,
+    Drawn,
+    bank,
+    drawn,
+    entry_line,
+    line_line,
+    ordered,
+)
+from hardstand.domain.box_facts import boxes_of
+from hardstand.domain.facts import AirframeFacts, Line, RecordFacts
+from hardstand.domain.flight_facts import Irregularity, flown_of
+from hardstand.domain.mission_book import FitBook, book_in
+from hardstand.domain.quantity import Instant, seconds_between
+from hardstand.domain.recurrence import Repeat, Rogue, repeats, rogues
+from hardstand.domain.shift_facts import Sheet, sheet_of
+from hardstand.domain.verdict import Verdict
+from hardstand.flows.queries import Board, Reading, board
+
+SILENT_S = 12 * 3600
+"""A device not heard for so long is told as silent; ours."""
+
+ENDING_S = 30 * 86_400
+"""Authority that ends within so long is told; whole-job S-21."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeadBoard:
+    """All that a lead reads: how each airframe stands, then every thing to see to, in order.
+
+    `repeats` and `irregular` name their tail. `silent` are devices not heard of late, `ending`
+    people whose authority ends soon or has ended, with when.
+    """
+
+    stand: Board
+    lines: tuple[BoardLine, ...]
+    banks: tuple[Bank, ...] = ()
+    repeats: tuple[tuple[str, Repeat], ...] = ()
+    rogues: tuple[Rogue, ...] = ()
+    irregular: tuple[tuple[str, Irregularity], ...] = ()
+    silent: tuple[tuple[str, Instant], ...] = ()
+    ending: tuple[tuple[str, str], ...] = ()
+    sheet: Sheet | None = None
+
+    @property
+    def as_of(self) -> Instant:
+        """The instant asked about."""
+        return self.stand.as_of
+
+    @property
+    def record(self) -> RecordFacts:
+        """The facts of the whole record."""
+        return self.stand.record
+
+
+def lead_board(reading: Reading, now: Instant) -> LeadBoard:
+    """The board at `now`."""
+    stand, record = board(reading, now), reading.record()
+    facts = {f.tail: f for f in reading.all_facts()}
+    came_back = {t: _repeats(f, now) for t, f in facts.items()}
+    lines: list[BoardLine] = []
+    banks: list[Bank] = []
+    for found in stand.verdicts:
+        here = facts[found.tail]
+        loads = _loads(here, found, record)
+        again = {r.number for repeat in came_back[found.tail] for r in repeat.reports}
+        lines += [
+            entry_line(found, here, s, record.people, s.entry.number in again) for s in found.open
+        ]
+        lines += [line_line(here, line, loads.get(line.item)) for line in _away(here, found)]
+        lines += [*_walks(reading, here, found), *_boxes(here), *_owed(here)]
+        whole = bank(found.tail, [load for load in loads.values() if load is not None])
+        banks += [whole] if whole is not None else []
+    return LeadBoard(
+        stand=stand,
+        lines=ordered(lines),
+        banks=tuple(banks),
+        repeats=tuple((tail, r) for tail, found in came_back.items() for r in found),
+        rogues=rogues((r for f in facts.values() for r in boxes_of(f).removals), now),
+        irregular=tuple((t, i) for t, f in facts.items() for i in flown_of(f).irregular),
+        silent=_silent(reading, now),
+        ending=tuple(_ending(record, now)),
+        sheet=sheet_of(record),
+    )
+
+
+def _repeats(facts: AirframeFacts, now: Instant) -> tuple[Repeat, ...]:
+    flown = flown_of(facts)
+    return repeats(flown.reports, flown.count, now)
+
+
+def _away(facts: AirframeFacts, found: Verdict) -> tuple[Line, ...]:
+    """Open lines of the ledger; those of a walk in progress are that walk's own business."""
+    return () if found.in_progress else facts.lines
+
+
+def _loads(facts: AirframeFacts, found: Verdict, record: RecordFacts) -> Mapping[str, Drawn | None]:
+    """What each open line draws, by item."""
+    book: FitBook | None = book_in(record, found.fit)
+    draws = (book.draws if book else None) or {}
+    battery = (record.batteries or {}).get(facts.type)
+    return {
+        line.item: drawn(line, draws.get(line.item), battery, found.as_of) for line in facts.lines
+    }
+
+
+def _walks(reading: Reading, facts: AirframeFacts, found: Verdict) -> Iterator[BoardLine]:
+    for walk in facts.walks:
+        going = walk.walk == found.in_progress
+        left = "left for a while" if walk.broken else "not finished"
+        yield BoardLine(
+            cls="HALF DONE", tail=facts.tail, key=f"walk {walk.walk}",
+            what=f"walk {walk.walk} {'in progress' if going else left}, device {walk.device}",
+            since=reading.last_of_walk(walk.walk) or walk.started, owner=walk.by, ref=walk.ref,
+            next="" if going else "go on with it, or end it",
+        )  # fmt: skip
+
+
+def _boxes(facts: AirframeFacts) -> Iterator[BoardLine]:
+    slots = {s.position: s for s in boxes_of(facts).slots}
+    told = {e.unit for e in facts.open}
+    for position, (what, ref) in (facts.empty or {}).items():
+        if position not in told:
+            yield BoardLine(
+                cls="GROUNDS", tail=facts.tail, key=f"{facts.tail} {position}", symbol="X",
+                what=f"{position} is empty: {what}", since=slots[position].at, ref=ref,
+                next="fill it", owner=slots[position].by,
+            )  # fmt: skip
+    for position, (_, ref) in (facts.doubtful or {}).items():
+        yield BoardLine(
+            cls="UNKNOWN", tail=facts.tail, key=f"{facts.tail} {position}", symbol="-",
+            what=f"{position} is in doubt", since=slots[position].at, ref=ref,
+            next=f"hardstand unit read {facts.tail} {position} SERIAL",
+        )  # fmt: skip
+
+
+def _owed(facts: AirframeFacts) -> Iterator[BoardLine]:
+    for flight in flown_of(facts).owed:
+        yield BoardLine(
+            cls="HALF DONE", tail=facts.tail, key=f"flight {flight.ref}",
+            what=f"report owed for {flight.mission}", since=Instant(flight.on),
+            next=f"ask {flight.pilot}", owner=flight.pilot, ref=flight.ref,
+        )  # fmt: skip
+
+
+def _silent(reading: Reading, now: Instant) -> tuple[tuple[str, Instant], ...]:
+    return tuple(
+        (device, at)
+        for device, at in sorted(reading.devices().items())
+        if seconds_between(at, now) > SILENT_S
+    )
+
+
+def _ending(record: RecordFacts, now: Instant) -> Iterator[tuple[str, str]]:
+    """People whose authority has ended, or whose last role ends within a month."""
+    for person in record.people:
+        ends = [g.until for g in person.grants if g.until]
+        when = person.ended or (min(ends) if len(ends) == len(person.grants) and ends else "")
+        if when and seconds_between(now, Instant(when)) <= ENDING_S:
+            yield person.initials, when

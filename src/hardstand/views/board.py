@@ -1,0 +1,173 @@
+"""The lead's board as text: a first block to be read in a minute, then everything, in one order.
+
+A slow reader takes a minute over 175 words. Source: Brysbaert 2019, reading rate, as read.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import tzinfo
+
+from hardstand.domain.board import ORDER, RULE, BoardLine, Class
+from hardstand.domain.quantity import Instant, date_time, day_time, local_day, zone
+from hardstand.domain.verdict import Verdict, day_end
+from hardstand.domain.words import visible
+from hardstand.flows.leading import LeadBoard
+from hardstand.views.missions import columns, out_loud
+from hardstand.views.output import prose
+from hardstand.views.status import FOOT
+from hardstand.views.tables import table
+
+MOST_WORDS = 150
+"""Words of the first block; the rest of a minute goes to its heading."""
+
+HEADS: dict[Class, str] = {
+    "HAZARD": "DO NOT POWER OR TOUCH",
+    "GROUNDS": "GROUNDED",
+    "UNKNOWN": "NOT KNOWN",
+    "HALF DONE": "HALF DONE",
+    "DUE": "RUNS OUT WITHIN A DAY",
+    "REPEAT": "COMES BACK",
+    "OPEN": "ALSO OPEN",
+}
+
+
+def text(found: LeadBoard, *, plain: bool) -> str:
+    """The whole board."""
+    where = zone(found.record.time_zone)
+    banner = ["DEMO RECORD — example limits, its own clock."] if found.record.demo else []
+    if found.stand.clock_behind is not None:
+        newest = date_time(found.stand.clock_behind, where)
+        banner.append(f"CANNOT TELL what ran out: this clock is before the newest line, {newest}.")
+    parts = [
+        *banner,
+        f"Board, as of {date_time(found.as_of, where)}. {_shift(found, where)}",
+        *first_block(found.lines),
+        "",
+        *(visible(line) for line in _missions(found.stand.verdicts)),
+        "",
+        *(visible(line) for line in _lists(found, where)),
+        "",
+        _table(found, where, plain=plain),
+        RULE,
+        FOOT,
+    ]
+    return prose("\n".join(parts))
+
+
+def first_block(lines: Sequence[BoardLine]) -> list[str]:
+    """One line a class, worst first, cut to what is read in a minute, and how much is left out."""
+    classes = [c for c in ORDER if any(x.cls == c for x in lines)]
+    if not classes:
+        return ["Nothing is open, away or half done."]
+    share = MOST_WORDS // len(classes)
+    return [visible(_class_line(c, [x for x in lines if x.cls == c], share)) for c in classes]
+
+
+def _class_line(cls: Class, lines: Sequence[BoardLine], most: int) -> str:
+    head = f"{HEADS[cls]} {len(lines)}:"
+    left = most - len(head.split()) - 3
+    said: list[str] = []
+    for line in lines:
+        words = f"{_short(line.tail)} {_few(line.what)}"
+        left -= len(words.split())
+        if left < 0:
+            break
+        said.append(words)
+    more = len(lines) - len(said)
+    return f"{head} {'; '.join(said)}{f'; and {more} more below' if more else ''}.".replace(
+        ": ;", ":"
+    )
+
+
+def _short(tail: str) -> str:
+    return tail.rsplit("-", 1)[-1]
+
+
+def _few(text: str, most: int = 8) -> str:
+    words = text.split()
+    return " ".join(words[:most]) + ("…" if len(words) > most else "")
+
+
+def _shift(found: LeadBoard, where: tzinfo) -> str:
+    sheet = found.sheet
+    if sheet is None:
+        return "No handover on record."
+    if sheet.taken_by:
+        return f"{sheet.taken_by} has the shift since {day_time(Instant(sheet.taken_at), where)}."
+    return f"{sheet.by} has the shift; a sheet of {day_time(sheet.at, where)} is not taken yet."
+
+
+def _missions(verdicts: Sequence[Verdict]) -> Iterable[str]:
+    """For each mission, which aircraft can: `MAIL-N: CAN 101; LIMITS 107; UNKNOWN 110 113`."""
+    words = {"CAN": "CAN", "CAN WITH LIMITS": "LIMITS", "UNKNOWN": "UNKNOWN", "CANNOT": "CANNOT",
+             "BARRED": "BARRED"}  # fmt: skip
+    for mission in columns(verdicts):
+        said: dict[str, list[str]] = {}
+        for v in verdicts:
+            word = next((f.word for f in v.missions if f.mission == mission), None)
+            if word:
+                said.setdefault(word, []).append(_short(v.tail))
+        told = (f"{w} {' '.join(said[word])}" for word, w in words.items() if word in said)
+        yield f"{mission}: {'; '.join(told)}"
+
+
+def _lists(found: LeadBoard, where: tzinfo) -> Iterable[str]:
+    due = sorted((x for x in found.lines if x.until), key=lambda x: x.until)
+    if due:
+        told = "; ".join(f"{x.key} {day_end(Instant(x.until), where)}" for x in due)
+        yield f"Runs out next: {told}."
+    for bank in found.banks:
+        left = f"{bank.minutes_left} min left as it is" if bank.minutes_left else "reserve touched"
+        yield (
+            f"{bank.tail} battery: about {bank.ah:.1f} Ah drawn of {bank.usable:.1f} usable when "
+            f"warm and full; {left}."
+        )
+    for tail, repeat in found.repeats:
+        numbers = ", ".join(r.number for r in repeat.reports)
+        cures = "; ".join(dict.fromkeys(r.cure for r in repeat.reports if r.cure))
+        held = f"; did not hold {len(repeat.did_not_hold)} times" if repeat.did_not_hold else ""
+        done = f". Done before: {cures}" if cures else ""
+        yield (
+            f"REPEAT {tail}: {repeat.what}, {len(repeat.reports)} reports in {repeat.flights} "
+            f"flights ({numbers}){held}{done}."
+        )
+    for rogue in found.rogues:
+        tails = ", ".join(r.tail for r in rogue.removals)
+        yield (
+            f"ROGUE {rogue.serial}: removed {len(rogue.removals)} times in {rogue.days} days for "
+            f"{rogue.symptom} ({tails})."
+        )
+    for tail, odd in found.irregular:
+        yield (
+            f"IRREGULARITY {tail}: {odd.mission} {odd.pilot}, off {day_time(odd.off, where)}: "
+            f"{'; '.join(odd.texts)}."
+        )
+    disputes = [x.key for x in found.lines if x.next == "a third person settles it"]
+    yield f"Disagreements: {', '.join(disputes) or 'none'}."
+    if found.silent:
+        told = "; ".join(f"{device} since {day_time(at, where)}" for device, at in found.silent)
+        yield f"Not heard: {told}."
+    for initials, when in found.ending:
+        over = "ended" if when <= found.as_of else "ends"
+        yield f"Authority of {initials} {over} {date_time(Instant(when), where)}."
+
+
+def _table(found: LeadBoard, where: tzinfo, *, plain: bool) -> str:
+    heads = ("class", "tail", "entry or line", "what", "days", "until", "next", "who")
+    today = local_day(found.as_of, where)
+    rows = [
+        [
+            x.cls, x.tail, x.key.removeprefix(f"{x.tail} "), x.what,
+            str((today - local_day(x.since, where)).days),
+            day_end(Instant(x.until), where) if x.until else "", x.next, x.owner,
+        ]
+        for x in found.lines
+    ]  # fmt: skip
+    return table(heads, rows, plain=plain) if rows else "Nothing is open."
+
+
+def spoken(found: LeadBoard) -> str:
+    """A sentence for each aircraft, to say out loud."""
+    repeats = {tail: [r for t, r in found.repeats if t == tail] for tail, _ in found.repeats}
+    return "\n".join(out_loud(v, repeats.get(v.tail, ())) for v in found.stand.verdicts)
