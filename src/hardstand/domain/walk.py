@@ -7,7 +7,7 @@ offered again.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from hardstand.domain import bodies as b
@@ -33,7 +33,8 @@ class Given:
 class Plan:
     """What a walk works from: the pinned list and fit, and what the airframe type fills in.
 
-    `due` is the day until which each meter of the operator may be trusted.
+    `due` is the day until which each meter of the operator may be trusted. `steps` are those that
+    apply here, in order; made once, for they are asked for many times an answer.
     """
 
     checklist: Checklist
@@ -42,6 +43,7 @@ class Plan:
     places: Mapping[str, Mapping[str, str]]
     facts: frozenset[str]
     due: Mapping[str, str] | None = None
+    steps: tuple[Step, ...] = field(init=False, repr=False, compare=False)
 
     def fill(self, text: str) -> str:
         """The text with each `{place.part}` mark filled from the airframe type."""
@@ -59,10 +61,9 @@ class Plan:
         fact = step.applies_if.removeprefix("not ").strip()
         return (fact in self.facts) != step.applies_if.startswith("not ")
 
-    @property
-    def steps(self) -> tuple[Step, ...]:
-        """The steps that apply here, in order."""
-        return tuple(s for s in self.checklist.steps if self.applies(s))
+    def __post_init__(self) -> None:
+        applying = tuple(s for s in self.checklist.steps if self.applies(s))
+        object.__setattr__(self, "steps", applying)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
