@@ -1,14 +1,11 @@
 """The Monday of the demo week, as the Quennock paper says it must stand at 06:00.
 
-The board is the week's own acceptance table, "Mon 06:00"; deferrals come later in the week's
-flows, so the entries stand there as raised.
+The board is the week's own acceptance table, "Mon 06:00".
 """
 
 from __future__ import annotations
 
 from pathlib import Path
-
-import pytest
 
 from scenarios.stage import hardstand
 
@@ -26,14 +23,6 @@ BOARD = {
     "QM-170": ("X", "none", None, ["170-S07"]),
 }
 AGES = {"107-A01": 0, "110-S03": 47, "161-C01": 0, "164-S05": 6, "170-S07": 17}
-
-
-@pytest.fixture(scope="module")
-def week(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    path = tmp_path_factory.mktemp("week") / "quennock.db"
-    built = hardstand(None, "demo", str(path))
-    assert built.status == 0, built.err
-    return path
 
 
 def test_monday_0600_symbol_preflight_and_open_entries(week: Path) -> None:
@@ -64,6 +53,7 @@ def test_the_demo_built_twice_has_the_same_digests(week: Path, tmp_path: Path) -
 def test_what_stops_107_since_when_and_who_has_it_takes_two_commands(week: Path) -> None:
     said = hardstand(week, "status", "107", "--at", AT).out
     assert "QM-107" in said
-    assert "107-A01 red diagonal: range filter switch does not stay in VOICE" in said
+    entry = "107-A01 red diagonal, deferred to 18 Mar 24:00"
+    assert f"{entry}: range filter switch does not stay in VOICE" in said
     told = hardstand(week, "why", "107-A01", "--at", AT).out
     assert "found: 2027-03-08 05:09 -03:00 by IO" in told
