@@ -107,7 +107,7 @@ def sit(
         planned: the tail planned.
         by: whose hands.
     """
-    person = Person(tail, _plan_at(pen, tail), dict(odd or {}), until=until, then=then)
+    person = Person(tail, plan_at(pen, tail), dict(odd or {}), until=until, then=then)
     stopped: HardstandError | None = None
     try:
         walk(pen, person, planned=planned, by=by)
@@ -247,7 +247,7 @@ def lines_of(text: str, *having: str) -> Iterator[str]:
     return (line for line in text.splitlines() if all(word in line for word in having))
 
 
-def _plan_at(pen: Pen, typed: str) -> tuple[Plan, Mapping[str, str]] | None:
+def plan_at(pen: Pen, typed: str) -> tuple[Plan, Mapping[str, str]] | None:
     """The list in force for an airframe, and the serials in it; None if it is no tail."""
     known = lists(pen.journal)
     tail = find_tail(typed, pen.journal.record().tails)
