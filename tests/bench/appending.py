@@ -26,7 +26,7 @@ FIRST = 4
 
 LINE = b"x" * 300
 QUICK_SYNC_S = 0.00012
-"""A sync of a virtual disk with a write-back cache; an ordinary laptop's takes ten times as long."""
+"""A sync of a virtual disk with a write-back cache; a laptop's takes ten times as long."""
 OK = b.StepAnswered(step="plugs", answer="OK", by=IO)
 
 

@@ -26,7 +26,7 @@ from hardstand.domain.quantity import Instant, later
 from hardstand.domain.walk import Plan
 from hardstand.errors import HardstandError, Interrupted
 from hardstand.flows.adopting import lists
-from hardstand.flows.demo_week import well
+from hardstand.flows.demo_answers import well
 from hardstand.flows.giving import is_call, picks
 from hardstand.flows.recording import Pen
 from hardstand.flows.starting import plan_of, walk

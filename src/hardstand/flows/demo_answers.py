@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from decimal import ROUND_HALF_UP, Decimal
+from itertools import pairwise
 
 from hardstand.domain import measuring
 from hardstand.domain.checklist import COUNTED, Step
@@ -26,14 +27,21 @@ DIALS: Mapping[str, tuple[str, str]] = {
 def spaced(
     steps: Sequence[str], start: Instant, end: Instant, own: Mapping[str, Instant]
 ) -> dict[str, Instant]:
-    """When each step is answered: evenly from start to end, own times kept, never backwards."""
-    whole, count = seconds_between(start, end), len(steps)
-    even = [later(start, seconds=whole * (k + 1) // count) for k in range(count)]
-    for step, at in own.items():
-        place = list(steps).index(step)
-        even = [min(t, at) if i < place else max(t, at) for i, t in enumerate(even)]
-        even[place] = at
-    return dict(zip(steps, even, strict=True))
+    """When each step is answered: own times kept, evenly between them, never backwards.
+
+    Where an own time is after that of a later step, the later step's wins.
+    """
+    places = list(steps)
+    known = sorted([(places.index(step), at) for step, at in own.items()] + [(len(steps) - 1, end)])
+    points = [(-1, start)]
+    for i, (place, at) in enumerate(known):
+        points.append((place, min([at, *(later_at for _, later_at in known[i + 1 :])])))
+    found: dict[str, Instant] = {}
+    for (before, since), (place, at) in pairwise(points):
+        whole, count = seconds_between(since, at), place - before
+        for k in range(1, count + 1):
+            found[places[before + k]] = later(since, seconds=whole * k // count)
+    return found
 
 
 def well(fill: Callable[[str], str], step: Step, serials: Mapping[str, str]) -> tuple[str, str]:
