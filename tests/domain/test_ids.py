@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from hardstand.domain.ids import (
+    bearers,
     entry_number,
     entry_ref,
     find_tail,
@@ -92,3 +93,21 @@ def test_what_is_no_initials(text: str) -> None:
                                             ("", False), ("Ä", False), ("1", False)])  # fmt: skip
 def test_a_device_is_one_capital_letter(text: str, good: bool) -> None:
     assert is_device(text) is good
+
+
+@pytest.mark.parametrize(
+    ("number", "found"),
+    [
+        ("161-A01", ("QM-161",)),
+        ("QM161-A01", ("QM-161",)),
+        ("61-A01", ("QM-161",)),
+        ("107-A01", ("QM-107", "QX-107")),
+        ("QM-161", ()),
+        ("A01", ()),
+        ("", ()),
+    ],
+)
+def test_an_entry_number_can_be_of_those_whose_tail_ends_as_it_begins(
+    number: str, found: tuple[str, ...]
+) -> None:
+    assert bearers(number, ("QM-107", "QX-107", "QM-161")) == found

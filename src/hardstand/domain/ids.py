@@ -73,6 +73,12 @@ def entry_number(short: str, device: str, count: int) -> str:
     return f"{short}-{device}{count:02d}"
 
 
+def bearers(number: str, tails: Iterable[str]) -> tuple[str, ...]:
+    """The airframes that an entry number can be of: those whose tail ends as it begins."""
+    short = number.rpartition("-")[0]
+    return tuple(t for t in tails if short and tail_key(t).endswith(short))
+
+
 def entry_ref(device: str, seq: int) -> str:
     """How one line of the record is named: device and place in its chain, `C-12`."""
     return f"{device}-{seq}"

@@ -13,7 +13,7 @@ from hardstand.domain.bodies_log import Outcome
 from hardstand.domain.checklist import Fit, Symbol
 from hardstand.domain.defects import Done, Refused, Report
 from hardstand.domain.facts import AirframeFacts
-from hardstand.domain.ids import find_tail
+from hardstand.domain.ids import bearers, find_tail
 from hardstand.domain.symbols import WORDS
 from hardstand.domain.verdict import effective, fit_of
 from hardstand.domain.words import is_storable, too_long
@@ -330,7 +330,7 @@ def tail_of(pen: Pen, number: str) -> str:
     Raises:
         NotThere: no airframe has an open entry of that number.
     """
-    for tail in pen.journal.record().tails:
+    for tail in bearers(number, pen.journal.record().tails):
         if pen.journal.facts(tail).entry(number) is not None:
             return tail
     raise NotThere(

@@ -8,7 +8,7 @@ from typing import Protocol
 
 from hardstand.domain.clocks import is_trusted
 from hardstand.domain.facts import AirframeFacts, Line, OpenEntry, OpenWalk, RecordFacts
-from hardstand.domain.ids import find_tail
+from hardstand.domain.ids import bearers, find_tail
 from hardstand.domain.quantity import Instant
 from hardstand.domain.symbols import ORDER
 from hardstand.domain.verdict import Verdict, verdict
@@ -175,10 +175,10 @@ def reasons(reading: Reading, now: Instant, what: str) -> Why:
         NotThere: neither is known.
     """
     number = what.strip().upper()
-    for facts in reading.all_facts() if "-" in number else ():
-        entry = facts.entry(number)
+    for tail in bearers(number, reading.record().tails):
+        entry = reading.facts(tail).entry(number)
         if entry is not None:
-            stand = board(reading, now, facts.tail)
+            stand = board(reading, now, tail)
             return Why(record=stand.record, verdict=stand.verdicts[0], entry=entry)
     try:
         stand = board(reading, now, what)
