@@ -70,7 +70,7 @@ def test_scenario_56_a_typo_is_told_with_its_place_and_the_old_list_stays(
 ) -> None:
     folder = edited(tmp_path / "v", "    kind: look\n", "    kind: loook\n")
     line = (folder / "preflight.yaml").read_text("utf-8").splitlines().index("    kind: loook") + 1
-    told = hardstand(quennock, "checklist", "adopt", str(folder), "--by", "ÅL")
+    told = hardstand(quennock, "checklist", "adopt", str(folder), "--by", "ÅL", "--second", "DQ")
     assert told.status == 1
     assert f"preflight.yaml:{line}:11: HS" in told.err
     assert "look" in told.err
@@ -102,7 +102,7 @@ def test_scenario_58_a_word_is_read_as_typed_and_never_as_something_else(
     word: str, quennock: Path, tmp_path: Path
 ) -> None:
     folder = edited(tmp_path / "v", "revision: V3\n", f"revision: {word}\n")
-    told = hardstand(quennock, "checklist", "adopt", str(folder), "--by", "ÅL")
+    told = hardstand(quennock, "checklist", "adopt", str(folder), "--by", "ÅL", "--second", "DQ")
     assert told.status == 0, told.err
     assert f"V-PREFLIGHT {word} digest" in hardstand(quennock, "checklist", "show").out
 

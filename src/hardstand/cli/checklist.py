@@ -1,4 +1,4 @@
-"""checklist check, show, adopt: the author's verbs."""
+"""checklist check, show, adopt, compare, withdraw, retest: the author's verbs."""
 
 from __future__ import annotations
 
@@ -33,8 +33,13 @@ def show(
     context: typer.Context,
     name: Annotated[str, typer.Argument(help="Id of an adopted list; none lists them.")] = "",
     text: Annotated[bool, typer.Option(help="The YAML as adopted, to the byte.")] = False,
+    paper: Annotated[bool, typer.Option(help="The whole list to print, with boxes.")] = False,
+    tail: Annotated[str, typer.Option(help="With --paper: filled for this aircraft.")] = "",
 ) -> None:
     """Show an adopted list, or which lists are adopted."""
+    if paper:
+        _paper(context, name, tail)
+        return
     from hardstand.flows.adopting import shown
     from hardstand.views import papers as view
     from hardstand.views.output import emit
@@ -42,22 +47,104 @@ def show(
     emit(view.checklist(shown(session(context).journal(read_only=True), name), text=text))
 
 
+def _paper(context: typer.Context, name: str, tail: str) -> None:
+    from hardstand.errors import Usage
+    from hardstand.flows.printing import sheet
+    from hardstand.views.list_paper import paper
+    from hardstand.views.output import emit
+
+    if not name:
+        raise Usage("--paper prints one list.", hint="hardstand checklist show ID --paper")
+    emit(paper(sheet(session(context).journal(read_only=True), name, tail)))
+
+
 @app.command("adopt")
 def adopt(
     context: typer.Context,
     files: Files,
-    by: Annotated[str | None, typer.Option(help="Your initials.")] = None,
+    by: Annotated[str | None, typer.Option(help="Your initials, the author's.")] = None,
+    second: Annotated[str, typer.Option(help="Who read it against the approved manual.")] = "",
 ) -> None:
-    """Take fits and lists into the record, all or none."""
-    from hardstand.flows import adopting, papers
+    """Take fits and lists into the record, all or none: by their author and a second person."""
+    from hardstand.flows import approving, papers
     from hardstand.system.files import read, yaml_files
     from hardstand.views.output import tell
 
     here = session(context)
     pen = here.pen(here.who(by))
     found = papers.papers(pen.journal, [(str(f), read(f)) for f in yaml_files(files)])
-    adopting.adopt(pen, found)
+    approving.approve(pen, found, second)
     tell(
         "Adopted: "
         + ", ".join(f"{p.kind.split('.')[0]} {p.id} {p.revision}".rstrip() for p in found)
     )
+
+
+_OF_TWO = "A YAML file, or a list of the record; ID alone is its newest revision."
+Compared = Annotated[str, typer.Argument(metavar="FILE|ID@REVISION", help=_OF_TWO)]
+
+
+@app.command("compare")
+def compare(context: typer.Context, old: Compared, new: Compared) -> None:
+    """Two revisions side by side: burden, changes, what to walk again. 1: growth without reason."""
+    from hardstand.flows.comparing import compared
+    from hardstand.system.files import bytes_of
+    from hardstand.views.output import emit
+    from hardstand.views.revisions import comparison
+
+    here = session(context)
+    journal = here.journal(read_only=True) if here.path.exists() else None
+    found = compared(journal, (old, new), bytes_of)
+    emit(comparison(found, plain=here.plain))
+    raise typer.Exit(1 if found.unexplained else 0)
+
+
+@app.command("withdraw")
+def withdraw(
+    context: typer.Context,
+    name: Annotated[str, typer.Argument(metavar="ID", help="The list.")],
+    revision: Annotated[str, typer.Argument(metavar="REVISION", help="Of it.")],
+    reason: Annotated[str, typer.Option(help="What is wrong with it, in words.")] = "",
+    step: Annotated[
+        list[str] | None, typer.Option(help="A wrong step by its id; can be repeated.")
+    ] = None,
+    not_touched: Annotated[
+        list[str] | None, typer.Option(metavar="TAIL=WHY", help="An aircraft it does not concern.")
+    ] = None,
+    fit: Annotated[str, typer.Option(help="Where lists of two fits bear one id.")] = "",
+    by: Annotated[str | None, typer.Option(help="Your initials.")] = None,
+) -> None:
+    """Take a revision out of use; each aircraft it passed something on is to be looked at again."""
+    from hardstand.flows.withdrawing import Asked
+    from hardstand.flows.withdrawing import withdraw as withdrawn
+    from hardstand.views.output import emit
+    from hardstand.views.revisions import withdrawal
+
+    here = session(context)
+    who = here.who(by)
+    spared = dict(given.partition("=")[::2] for given in not_touched or ())
+    steps = tuple(step or ())
+    asked = Asked(
+        id=name, revision=revision, reason=reason, steps=steps, not_touched=spared, fit=fit
+    )
+    emit(withdrawal(withdrawn(here.pen(who), asked, by=who)))
+
+
+@app.command("retest")
+def retest(
+    context: typer.Context,
+    tail: Annotated[str, typer.Argument(metavar="TAIL", help="Its end is enough.")],
+    repaired: Annotated[list[str], typer.Argument(metavar="UNIT", help="Units or functions.")],
+) -> None:
+    """What to walk again on an aircraft after a repair: every check it could have touched."""
+    from hardstand.flows.mending import after_repair
+    from hardstand.flows.queries import the_airframe
+    from hardstand.flows.recording import Pen
+    from hardstand.views.output import emit
+    from hardstand.views.revisions import to_walk
+
+    here = session(context)
+    reading = here.reading()
+    whole = the_airframe(reading, reading.record(), tail).tail
+    pen = Pen(journal=here.journal(read_only=True), clock=here.clock(reading), author="")
+    emit(to_walk(after_repair(pen, whole, repaired)))

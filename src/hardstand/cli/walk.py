@@ -16,6 +16,9 @@ def walk(
     by: Annotated[str | None, typer.Option(help="Your initials; else HARDSTAND_PERSON.")] = None,
     with_: Annotated[str, typer.Option("--with", help="Who works with you: BT or BT,NH.")] = "",
     list_id: Annotated[str, typer.Option("--list", help="Which list, by its id.")] = "",
+    changed: Annotated[
+        bool, typer.Option("--changed", help="Only what the list asks otherwise than last time.")
+    ] = False,
     answers: Annotated[Path | None, typer.Option(help="Play answers from a file.")] = None,
     made_at: Annotated[str | None, typer.Option(help="When a played walk was made.")] = None,
     typist: Annotated[str, typer.Option(help="Who types a walk made on paper.")] = "",
@@ -30,8 +33,9 @@ def walk(
     who = here.who(by, with_)
     if answers is None:
         state = starting.walk(
-            here.pen(who), here.prompter(), planned=planned, by=who, list_id=list_id
-        )
+            here.pen(who), here.prompter(), planned=planned, by=who, list_id=list_id,
+            changed=changed,
+        )  # fmt: skip
     else:
         script = playing.parse(str(answers), read(answers))
         late = playing.late(who, instant(made_at), typist)

@@ -56,6 +56,8 @@ MEANS: Mapping[str, str] = {
     "defect.voided": "it was entered in error; I looked for myself",
     "fit.adopted": "this text was checked and goes into force",
     "checklist.adopted": "this text was checked and goes into force",
+    "paper.seconded": "I read this text against the approved manual, and it is as written there",
+    "checklist.withdrawn": "this revision is not to be walked, for the reason written",
     "fleet.loaded": "this text was checked and goes into force",
     "settings.adopted": "this text was checked and goes into force",
     "person.enrolled": "I know this person; initials, name and roles are as written",

@@ -40,6 +40,7 @@ from hardstand.domain.bodies_log import (
     SymbolLowered,
     SymbolRaised,
 )
+from hardstand.domain.bodies_papers import NotTouched, Seconded, Withdrawn
 from hardstand.domain.bodies_people import (
     ClockObserved,
     DaybookMarked,
@@ -103,12 +104,14 @@ __all__ = [
     "HeadSeen",
     "Late",
     "NotMine",
+    "NotTouched",
     "PersonEnded",
     "PersonEnrolled",
     "PersonKeyed",
     "PersonRole",
     "PilotTold",
     "PublicKey",
+    "Seconded",
     "SymbolLimited",
     "SymbolLowered",
     "SymbolRaised",
@@ -120,6 +123,7 @@ __all__ = [
     "UnitReceived",
     "UnitRemoved",
     "UnitTagged",
+    "Withdrawn",
     "Witnessed",
 ]
 """What the modules beside this one define and this one hands on; its own names need no list."""
@@ -153,7 +157,10 @@ class Adopted:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WalkStarted:
-    """A walk begins at an aircraft whose tail was typed; the list is pinned by digest."""
+    """A walk begins at an aircraft whose tail was typed; the list is pinned by digest.
+
+    `only` are the steps of a walk of a part of the list; empty: all of it.
+    """
 
     checklist: str
     revision: str
@@ -162,6 +169,7 @@ class WalkStarted:
     fit: str
     planned: str
     typed: str
+    only: tuple[str, ...] = ()
     by: By
 
 
@@ -291,7 +299,7 @@ Body: TypeAlias = (
     | NotMine | ClockObserved | DaybookMarked | FlightAccepted | FlightRefused | FlightBegun
     | FlightEnded | FlightReported | PilotTold | UnitFitted | UnitRemoved | UnitRead | UnitCarded
     | UnitReceived | UnitTagged | UnitBenched | UnitLost | HandoverGiven | HandoverTaken
-    | EntryTaken
+    | EntryTaken | Seconded | Withdrawn
 )  # fmt: skip
 
 KINDS: Mapping[tuple[str, int], type[Any]] = {
@@ -300,6 +308,8 @@ KINDS: Mapping[tuple[str, int], type[Any]] = {
     ("checklist.adopted", 1): Adopted,
     ("fleet.loaded", 1): Adopted,
     ("settings.adopted", 1): Adopted,
+    ("checklist.withdrawn", 1): Withdrawn,
+    ("paper.seconded", 1): Seconded,
     ("walk.started", 1): WalkStarted,
     ("walk.refused", 1): WalkRefused,
     ("log.read", 1): LogRead,

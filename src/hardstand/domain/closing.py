@@ -171,12 +171,12 @@ def _needed(state: WalkState, entry: OpenEntry, taken_back: str) -> bool:
 
 
 def proved(state: WalkState) -> tuple[str, ...]:
-    """What this walk proved: all of its proving steps were answered, and each of them OK.
+    """What this walk proved: every proving step of the list was answered, and each of them OK.
 
     NOT FITTED steps neither prove nor disprove.
     """
     good: dict[str, bool] = {}
-    for step in state.plan.steps:
+    for step in state.plan.applicable:
         for name in step.proves:
             if state.answer(step.id) != "NOT FITTED":
                 good[name] = good.get(name, True) and _proves(state, step, name)
@@ -261,7 +261,7 @@ def _closed(
     plan = state.plan
     return b.WalkClosed(
         outcome=outcome,
-        purpose=plan.checklist.purpose,
+        purpose=plan.purpose,
         checklist=plan.checklist.id,
         revision=plan.checklist.revision,
         proved=good,

@@ -58,8 +58,9 @@ ATTESTING = frozenset({
     "walk.closed", "defect.lowered", "defect.limited", "defect.deferred", "defect.prolonged",
     "defect.action", "defect.cleared", "defect.rejected", "defect.settled", "defect.same_as",
     "defect.ruled", "defect.voided", "flight.accepted", "fit.adopted", "checklist.adopted",
-    "checklist.withdrawn", "fleet.loaded", "settings.adopted", "person.enrolled", "person.role",
-    "person.ended", "person.keyed", "person.witnessed", "person.disowned", "clock.observed",
+    "checklist.withdrawn", "paper.seconded", "fleet.loaded", "settings.adopted",
+    "person.enrolled", "person.role", "person.ended", "person.keyed", "person.witnessed",
+    "person.disowned", "clock.observed",
 })  # fmt: skip
 """Kinds by which a person attests something; the one table. See attesting.attests for when."""
 

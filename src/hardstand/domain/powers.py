@@ -14,8 +14,8 @@ from hardstand.domain.settings import DEFAULTS, Settings
 Deed = Literal[
     "answer", "finish", "raise", "raise_symbol", "lower_symbol", "limit", "defer", "extend",
     "rule", "act", "retest", "prove", "clear", "reject", "clear_own", "order_again", "join", "void",
-    "confirm_void", "settle", "adopt", "load_fleet", "settings", "withdraw", "register", "witness",
-    "clock", "mark", "accept", "order_move",
+    "confirm_void", "settle", "adopt", "second", "load_fleet", "settings", "withdraw", "register",
+    "witness", "clock", "mark", "accept", "order_move",
 ]  # fmt: skip
 
 _WORKERS: tuple[Role, ...] = ("technician", "crew_lead")
@@ -43,6 +43,7 @@ NEEDS: Mapping[Deed, tuple[Role, ...]] = {
     "confirm_void": ("inspector", "shift_lead", "chief"),
     "settle": ("chief", "inspector"),
     "adopt": ("author", "chief"),
+    "second": ("author", "chief", "inspector", "crew_lead"),
     "load_fleet": ("author", "administrator", "chief"),
     "settings": ("chief",),
     "withdraw": ("author", "chief"),
@@ -56,9 +57,9 @@ NEEDS: Mapping[Deed, tuple[Role, ...]] = {
 """The roles of which one is needed for each deed; the one table."""
 
 ANYWHERE: frozenset[Deed] = frozenset({
-    "raise", "raise_symbol", "void", "adopt", "load_fleet", "settings", "withdraw", "register",
-    "witness", "clock", "mark", "accept", "order_move", "defer", "limit", "extend", "rule",
-    "order_again",
+    "raise", "raise_symbol", "void", "adopt", "second", "load_fleet", "settings", "withdraw",
+    "register", "witness", "clock", "mark", "accept", "order_move", "defer", "limit", "extend",
+    "rule", "order_again",
 })  # fmt: skip
 """Deeds for which it does not matter which fit the aircraft carries."""
 

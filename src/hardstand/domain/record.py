@@ -28,6 +28,7 @@ from hardstand.domain.shift_facts import Sheet
 
 WHOLE = frozenset({
     "record.made", "fleet.loaded", "settings.adopted", "fit.adopted", "checklist.adopted",
+    "checklist.withdrawn", "paper.seconded",
     "person.enrolled", "person.role", "person.ended", "person.keyed", "person.witnessed",
     "person.disowned", "clock.observed", "unit.received", "unit.tagged", "unit.benched",
     "unit.lost", "handover.given", "handover.taken",

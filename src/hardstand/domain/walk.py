@@ -33,8 +33,9 @@ class Given:
 class Plan:
     """What a walk works from: the pinned list and fit, and what the airframe type fills in.
 
-    `due` is the day until which each meter of the operator may be trusted. `steps` are those that
-    apply here, in order; made once, for they are asked for many times an answer.
+    `due` is the day until which each meter of the operator may be trusted. `only` are the steps of
+    a walk of a part of the list; empty: all of it. `applicable` are the steps that apply here, in
+    order, `steps` those of them to walk; made once, for they are asked for many times an answer.
     """
 
     checklist: Checklist
@@ -43,6 +44,8 @@ class Plan:
     places: Mapping[str, Mapping[str, str]]
     facts: frozenset[str]
     due: Mapping[str, str] | None = None
+    only: frozenset[str] = frozenset()
+    applicable: tuple[Step, ...] = field(init=False, repr=False, compare=False)
     steps: tuple[Step, ...] = field(init=False, repr=False, compare=False)
 
     def fill(self, text: str) -> str:
@@ -62,8 +65,15 @@ class Plan:
         return (fact in self.facts) != step.applies_if.startswith("not ")
 
     def __post_init__(self) -> None:
-        applying = tuple(s for s in self.checklist.steps if self.applies(s))
-        object.__setattr__(self, "steps", applying)
+        applicable = tuple(s for s in self.checklist.steps if self.applies(s))
+        walked = tuple(s for s in applicable if not self.only or s.id in self.only)
+        object.__setattr__(self, "applicable", applicable)
+        object.__setattr__(self, "steps", walked)
+
+    @property
+    def purpose(self) -> str:
+        """What the walk is for; a part of a list is never the whole, whatever the list is for."""
+        return "part" if self.only else self.checklist.purpose
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

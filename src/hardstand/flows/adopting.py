@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from hardstand.domain.authority import may
-from hardstand.domain.bodies import Adopted, RecordMade
+from hardstand.domain.bodies import Adopted, By, RecordMade, Seconded, Withdrawn
 from hardstand.domain.checklist import Checklist, Fit
 from hardstand.domain.codec import decode
 from hardstand.domain.entry import Entry
@@ -27,11 +27,15 @@ from hardstand.ports import Journal
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lists:
-    """Fits and lists adopted: each list ever by digest, and the current one of each id."""
+    """Fits and lists adopted: each list ever by digest, and the current one of each id.
+
+    A list whose newest revision was `withdrawn` has none in force, until one is adopted again.
+    """
 
     fits: Mapping[str, Fit]
     by_digest: Mapping[str, Checklist]
     current: Mapping[str, Checklist]
+    withdrawn: Mapping[str, Withdrawn]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,8 +57,8 @@ def begin_record(pen: Pen, *, demo: bool, program: str) -> tuple[Entry, ...]:
         return write(pen, writing, (RecordMade(demo=demo, program=program),))
 
 
-def adopt(pen: Pen, papers: Sequence[Paper]) -> tuple[Entry, ...]:
-    """Write files into the record, all of them or none.
+def adopt(pen: Pen, papers: Sequence[Paper], *, second: Pen | None = None) -> tuple[Entry, ...]:
+    """Write files into the record, all of them or none; seconded where somebody seconds them.
 
     Raises:
         Refusal: a live record and a file with example limits or stations, each line listed; or a
@@ -70,7 +74,7 @@ def adopt(pen: Pen, papers: Sequence[Paper]) -> tuple[Entry, ...]:
             safe="Nothing was written.",
             hint="Put the approved values in, take `example: true` off, and try again.",
         )
-    bodies = [(paper.kind, _body(paper)) for paper in papers]
+    bodies = [(paper.kind, body_of(paper)) for paper in papers]
     for kind, body in bodies:
         _refuse_silent_change(pen.journal, kind, body)
     for paper in papers:
@@ -80,7 +84,14 @@ def adopt(pen: Pen, papers: Sequence[Paper]) -> tuple[Entry, ...]:
     with pen.journal.write() as writing:
         for kind, body in bodies:
             entries += write(pen, writing, (body,), adopted=kind)
+            if second is not None:
+                entries += write(second, writing, (seconded(body, second.author),))
     return tuple(entries)
+
+
+def seconded(body: Adopted, who: str) -> Seconded:
+    """What a second person says of a file: read, and as the approved manual has it."""
+    return Seconded(id=body.id, revision=body.revision, digest=body.digest, by=By(doer=who))
 
 
 def _refuse_lost(journal: Journal, paper: Paper) -> None:
@@ -130,7 +141,8 @@ def _signing(pen: Pen, bodies: Sequence[tuple[str, Adopted]]) -> Pen:
     return with_key(pen, record, tuple(dict.fromkeys(says)))
 
 
-def _body(paper: Paper) -> Adopted:
+def body_of(paper: Paper) -> Adopted:
+    """What is written of a paper: its text, and its value by digest."""
     value = to_plain(paper.value)
     digest = hashlib.sha256(canonical(value)).hexdigest()
     return Adopted(
@@ -171,11 +183,20 @@ def lists(journal: Journal) -> Lists:
     ]
     newest = {(checklist.fit, checklist.id): digest for digest, checklist in every}
     by_digest = dict(every)
+    withdrawn = {body.digest: body for body in withdrawals(journal)}
+    in_force = (digest for digest in newest.values() if digest not in withdrawn)
     return Lists(
         fits=fits,
         by_digest=by_digest,
-        current={digest: by_digest[digest] for digest in newest.values()},
+        current={digest: by_digest[digest] for digest in in_force},
+        withdrawn=withdrawn,
     )
+
+
+def withdrawals(journal: Journal) -> tuple[Withdrawn, ...]:
+    """Every revision of a list that was withdrawn, oldest first."""
+    found = (decode(entry) for entry in journal.entries(kind="checklist.withdrawn"))
+    return tuple(body for body in found if isinstance(body, Withdrawn))
 
 
 def the_fleet(journal: Journal) -> Fleet:

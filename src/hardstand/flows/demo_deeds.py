@@ -28,7 +28,8 @@ from hardstand.flows import (
     shift,
     units,
 )
-from hardstand.flows.adopting import adopt, lists, the_fleet
+from hardstand.flows.adopting import lists, the_fleet
+from hardstand.flows.approving import approve
 from hardstand.flows.demo_answers import well
 from hardstand.flows.logging_defects import Told
 from hardstand.flows.papers import papers
@@ -282,7 +283,8 @@ def revises(name: str, before: str, after: str) -> Does:
         old, new = f"revision: {before}\n".encode(), f"revision: {after}\n".encode()
         if data.count(old) != 1:
             raise Usage(f"{name} is not revision {before}.")
-        adopt(desk.pen, papers(desk.pen.journal, [(name, data.replace(old, new))]))
+        found = papers(desk.pen.journal, [(name, data.replace(old, new))])
+        approve(desk.pen, found, "DQ")
 
     return does
 

@@ -18,7 +18,8 @@ from hardstand.domain.checklist import Step
 from hardstand.domain.facts import Line
 from hardstand.domain.quantity import Instant, later
 from hardstand.errors import Usage
-from hardstand.flows.adopting import adopt, begin_record, lists, the_fleet
+from hardstand.flows.adopting import begin_record, lists, the_fleet
+from hardstand.flows.approving import approve
 from hardstand.flows.demo_answers import spaced, well
 from hardstand.flows.demo_deeds import Desk, Does, time
 from hardstand.flows.demo_people import enrol_demo_people
@@ -109,7 +110,7 @@ def build(tools: Tools, events: Sequence[Event], until: Instant | None = None) -
     office = pens["S"]
     begin_record(office, demo=True, program=__version__)
     enrol_demo_people(office, tools.signer)
-    adopt(office, papers(office.journal, tools.texts))
+    approve(office, papers(office.journal, tools.texts), "DQ")
     for _, going in _in_time(tools, pens, events, until):
         going()
 

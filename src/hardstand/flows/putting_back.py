@@ -58,7 +58,7 @@ def _moves(found: CloseUp, away: Mapping[str, str], plan: Plan) -> Iterator[str]
 
 def _place(move: Move, plan: Plan) -> str:
     """Where a move is made: at the last step of the list that makes it, else in the fit's zone."""
-    makes = [s for s in plan.steps if (s.sets or {}).get(move.item) == move.to]
+    makes = [s for s in plan.applicable if (s.sets or {}).get(move.item) == move.to]
     if makes:
         return f"{plan.checklist.number(makes[-1].id)}, {plan.fill(makes[-1].place)}"
     return next((z.title for z in plan.checklist.zones if z.id == move.zone), "")

@@ -7,6 +7,7 @@ from datetime import tzinfo
 
 from hardstand.domain.answering import missing, reasons
 from hardstand.domain.asking import KEY_WORDS, Ask, Block, BlockKind, Strip
+from hardstand.domain.bodies_papers import Withdrawn
 from hardstand.domain.checklist import Peril, Step, Symbol, Zone
 from hardstand.domain.facts import AirframeFacts, Line, OpenEntry, OpenWalk
 from hardstand.domain.quantity import clock_time, day_time
@@ -24,6 +25,7 @@ LOOK_ROUND = (
     "Is nothing left, and nobody else to tell?"
 )
 """The last look, which no list can leave out. Source: EASA 145.A.48(a)."""
+NO_PREFLIGHT = "A walk of a part is no preflight."
 LOCAL_RULES = (
     "Local fire, electrical, radio, explosives and height rules apply and may be stricter."
 )
@@ -285,6 +287,11 @@ def line_words(line: Line, where: tzinfo) -> str:
     """An open line as a report."""
     since = day_time(line.since, where)
     return f"not put back: {line.title} — recorded {line.value} {since} {line.by}"
+
+
+def withdrawn(body: Withdrawn) -> str:
+    """That a revision is not to be walked, and why."""
+    return f"{body.id} {body.revision} was withdrawn: {body.reason}"
 
 
 def also_here(walk: OpenWalk, where: tzinfo) -> str:

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+
 from hardstand.domain import bodies as b
 from hardstand.domain.asking import Ask, Block
 from hardstand.domain.bodies import By
 from hardstand.domain.checklist import Checklist
+from hardstand.domain.codec import decode
 from hardstand.domain.facts import AirframeFacts, OpenWalk, RecordFacts
 from hardstand.domain.ids import find_tail, twins, walk_name
 from hardstand.domain.quantity import zone
@@ -15,6 +19,7 @@ from hardstand.domain.words import visible
 from hardstand.errors import NotThere, Refusal
 from hardstand.flows import questions as q
 from hardstand.flows.adopting import Lists, lists, the_fleet
+from hardstand.flows.delta import since_last_walk
 from hardstand.flows.recording import Pen, write
 from hardstand.flows.sitting import Walking, asked, put_back, take_back, take_break
 from hardstand.flows.walking import drive
@@ -22,9 +27,23 @@ from hardstand.ports import Prompter
 
 
 def walk(
-    pen: Pen, prompter: Prompter, *, planned: str = "", by: By, list_id: str = ""
+    pen: Pen,
+    prompter: Prompter,
+    *,
+    planned: str = "",
+    by: By,
+    list_id: str = "",
+    changed: bool = False,
 ) -> WalkState:
     """Begin or resume the walk of the aircraft whose tail is typed, and drive it.
+
+    Args:
+        pen: who writes where.
+        prompter: who is asked.
+        planned: the tail planned.
+        by: whose hands.
+        list_id: which list; the one that fits if empty.
+        changed: only what the list asks otherwise than at the last whole walk there.
 
     Raises:
         Refusal: the tail typed is not the one planned, or no list fits.
@@ -41,7 +60,7 @@ def walk(
     if own is not None:
         walking = _resumed(pen, prompter, by, facts, own, known)
     else:
-        walking = _begun(pen, prompter, by, facts, known, (planned, list_id))
+        walking = _begun(pen, prompter, by, facts, known, (planned, list_id, changed))
     return drive(walking) if not walking.left else walking.state
 
 
@@ -107,6 +126,9 @@ def resumed_state(pen: Pen, facts: AirframeFacts, known: Lists, own: OpenWalk) -
     """The state of an open walk, folded from its lines."""
     plan = plan_of(pen, facts, known, own.digest)
     entries = tuple(pen.journal.entries(walk=own.walk))
+    begun = decode(entries[0])
+    if isinstance(begun, b.WalkStarted) and begun.only:
+        plan = replace(plan, only=frozenset(begun.only))
     moved = {e for entry in entries if (e := _moved_item(entry.kind, entry.body))}
     items = {line.item: line.value for line in facts.lines if line.item not in moved}
     return replay(begin(plan, walk=own.walk, airframe=facts.tail, items=items), entries)
@@ -129,6 +151,8 @@ def _resumed(
         state=resumed_state(pen, facts, known, own),
         facts=facts,
     )
+    if own.digest in known.withdrawn:
+        walking.say(f"{q.withdrawn(known.withdrawn[own.digest])}. Ask the lead before you go on.")
     while True:
         reply = walking.ask(q.resume_ask(walking.state, walking.facts, walking.where))
         if reply == "B":
@@ -153,20 +177,22 @@ def _begun(
     by: By,
     facts: AirframeFacts,
     known: Lists,
-    chosen: tuple[str, str],
+    chosen: tuple[str, str, bool],
 ) -> Walking:
-    planned, list_id = chosen
+    planned, list_id, changed = chosen
     record = pen.journal.record()
     fit = fit_of(facts, pen.clock.now(), record)
     digest = _choose(prompter, facts.tail, fit, known, list_id)
     checklist = known.by_digest[digest]
-    if asked(prompter, _manual_ask(facts.tail, checklist)) != "C":
+    plan = plan_of(pen, facts, known, digest)
+    only = since_last_walk(pen.journal, plan, known.by_digest, facts.tail) if changed else ()
+    if asked(prompter, _manual_ask(facts.tail, checklist, only)) != "C":
         raise Refusal(
             "No walk was started.",
             safe="Nothing was written.",
             hint="Get the manual in that revision, then start again.",
         )
-    state = open_walk(pen, facts, known, digest, planned=planned, by=by)
+    state = open_walk(pen, facts, known, digest, planned=planned, by=by, only=only)
     return Walking(
         pen=pen,
         prompter=prompter,
@@ -177,21 +203,35 @@ def _begun(
     )
 
 
-def _manual_ask(tail: str, checklist: Checklist) -> Ask:
+def _manual_ask(tail: str, checklist: Checklist, only: Sequence[str]) -> Ask:
     """Which list on which book; nothing starts without the book in that revision."""
     title = f"{tail}, fit {checklist.fit}: {checklist.title}, revision {checklist.revision}."
     manual = f"Manual: {checklist.manual.title}, revision {checklist.manual.revision}."
     draft = "DRAFT: no named person has tried this list at an aircraft."
     blocks = [Block(kind="card", text=title), Block(kind="do", text=manual)]
+    if only:
+        numbers = ", ".join(checklist.number(s) for s in only)
+        part = f"Only what changed: {len(only)} of {len(checklist.steps)} steps, {numbers}. "
+        blocks.append(Block(kind="note", text=f"{part}{q.NO_PREFLIGHT}"))
     blocks += [Block(kind="note", text=draft)] if checklist.draft else []
     return q.confirm_ask(blocks, "I have that revision to hand", keys="CBR")
 
 
 def open_walk(
-    pen: Pen, facts: AirframeFacts, known: Lists, digest: str, *, planned: str, by: By
+    pen: Pen,
+    facts: AirframeFacts,
+    known: Lists,
+    digest: str,
+    *,
+    planned: str,
+    by: By,
+    only: Sequence[str] = (),
 ) -> WalkState:
-    """Write the start of a walk on the list of that digest; the tail was typed and found right."""
-    plan = plan_of(pen, facts, known, digest)
+    """Write the start of a walk on the list of that digest; the tail was typed and found right.
+
+    With `only` these steps of it.
+    """
+    plan = replace(plan_of(pen, facts, known, digest), only=frozenset(only))
     checklist = plan.checklist
     with pen.journal.write() as writing:
         name = walk_name(pen.device, writing.count_walks(pen.device) + 1)
@@ -199,10 +239,11 @@ def open_walk(
             checklist=checklist.id,
             revision=checklist.revision,
             digest=digest,
-            purpose=checklist.purpose,
+            purpose=plan.purpose,
             fit=checklist.fit,
             planned=planned,
             typed=facts.tail,
+            only=tuple(only),
             by=by,
         )
         entries = write(pen, writing, (started,), tail=facts.tail, walk=name)
@@ -216,9 +257,11 @@ def _choose(prompter: Prompter, tail: str, fit: str, known: Lists, list_id: str)
     if list_id:
         fitting = {d: c for d, c in fitting.items() if c.id == list_id}
     if not fitting:
+        gone = (w for d, w in known.withdrawn.items() if known.by_digest[d].fit == fit)
         raise Refusal(
             f"No adopted list{' ' + list_id if list_id else ''} is for fit {fit}, "
             f"which {tail} carries.",
+            rule="; ".join(q.withdrawn(w) for w in gone),
             safe="No walk was started.",
             hint="Adopt one: hardstand checklist adopt FOLDER",
         )

@@ -21,6 +21,16 @@ def read(path: Path) -> bytes:
         ) from error
 
 
+def bytes_of(name: str) -> bytes | None:
+    """The bytes of a file of that name; None if there is no such file.
+
+    Raises:
+        NotThere: it is there and cannot be read.
+    """
+    path = Path(name)
+    return read(path) if path.is_file() else None
+
+
 def yaml_files(paths: list[Path]) -> list[Path]:
     """The files named, and for a folder all `.yaml` files under it, fits first, then by name."""
     found = [f for p in paths for f in (sorted(p.rglob("*.yaml")) if p.is_dir() else [p])]

@@ -1,0 +1,105 @@
+"""Put fits and lists in force: by their author and a second person who read them.
+
+A revision that asks over a tenth more than the one in force says why; one that was withdrawn does
+not come back under its name.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from decimal import Decimal
+
+from hardstand.domain.authority import may
+from hardstand.domain.checklist import Checklist
+from hardstand.domain.entry import Entry
+from hardstand.domain.ids import is_initials
+from hardstand.domain.revision import unexplained
+from hardstand.errors import Refusal, Usage
+from hardstand.flows.adopting import Lists, Paper, adopt, body_of, lists, seconded
+from hardstand.flows.recording import Pen, note_attempt
+from hardstand.flows.signing import case_of, told, with_key
+
+
+def approve(pen: Pen, papers: Sequence[Paper], second: str) -> tuple[Entry, ...]:
+    """Write fits and lists into the record, each seconded, all of them or none.
+
+    Raises:
+        Usage: the second person is not named.
+        Refusal: the second person is the first, or may not second; a revision asks much more and
+            does not say why; or it was withdrawn.
+    """
+    who = _second_person(pen, second)
+    known = lists(pen.journal)
+    for paper in papers:
+        if isinstance(paper.value, Checklist):
+            _refuse_withdrawn(known, paper)
+            _refuse_growth(known, paper.value)
+    return adopt(pen, papers, second=_signed(replace(pen, author=who), papers))
+
+
+def _second_person(pen: Pen, typed: str) -> str:
+    second = typed.strip().upper()
+    if not is_initials(second):
+        raise Usage(
+            f"--second {typed!r} names nobody." if typed else "A second person is needed.",
+            hint="Whoever read the text against the approved manual: --second DQ",
+        )
+    if second == pen.author:
+        raise Refusal(
+            f"{second} is the author and cannot be the second person too.",
+            rule="what is put in force was read by two people",
+            who_could=f"anybody but {second}",
+            safe="Nothing was written.",
+        )
+    return second
+
+
+def _signed(pen: Pen, papers: Sequence[Paper]) -> Pen:
+    """The pen of the second person, their key unlocked where people are enrolled."""
+    record = pen.journal.record()
+    if record.founded is None:
+        return pen
+    barred = may("second", pen.author, case_of(pen, record))
+    if barred is not None:
+        note_attempt(pen, "second", rule=barred.rule)
+        raise Refusal(
+            f"{pen.author} does not second these.",
+            rule=barred.rule,
+            who_could=barred.who_could,
+            safe="Nothing was changed; the attempt is in the record.",
+        )
+    says = [line for p in papers for line in told((seconded(body_of(p), pen.author),))]
+    return with_key(pen, record, tuple(dict.fromkeys(says)))
+
+
+def _refuse_withdrawn(known: Lists, paper: Paper) -> None:
+    withdrawn = known.withdrawn.get(body_of(paper).digest)
+    if withdrawn is not None:
+        raise Refusal(
+            f"{paper.id} revision {paper.revision} was withdrawn: {withdrawn.reason}",
+            rule="what was withdrawn comes back mended, under a new revision",
+            safe="Nothing was written.",
+            hint="Mend it and raise `revision` in the file.",
+        )
+
+
+def _refuse_growth(known: Lists, new: Checklist) -> None:
+    """Stop a revision that asks over a tenth more than the one in force without saying why."""
+    same = (c for c in known.current.values() if (c.fit, c.id) == (new.fit, new.id))
+    old = next(same, None)
+    if old is None or old.revision == new.revision:
+        return
+    grown = unexplained(old, new)
+    if grown:
+        named = ", ".join(f"{m.name} {_plain(m.old)} to {_plain(m.new)}" for m in grown)
+        raise Refusal(
+            f"{new.id} {new.revision} asks over a tenth more than {old.revision}: {named}.",
+            rule="burden that nobody can give a reason for is walked past",
+            safe="Nothing was written.",
+            hint="Say why under `revision_reason`, or take something out.",
+        )
+
+
+def _plain(number: Decimal) -> str:
+    return f"{number.normalize():f}"

@@ -1,0 +1,94 @@
+"""What to walk again on an airframe because its list was revised since the last walk there."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from hardstand.domain import bodies as b
+from hardstand.domain.checklist import Checklist
+from hardstand.domain.codec import decode
+from hardstand.domain.entry import Entry
+from hardstand.domain.retest import sublist
+from hardstand.domain.revision import mark_of
+from hardstand.domain.walk import Plan
+from hardstand.errors import Refusal
+from hardstand.ports import Journal
+
+
+def since_last_walk(
+    journal: Journal, plan: Plan, lists: Mapping[str, Checklist], tail: str
+) -> tuple[str, ...]:
+    """The steps that ask otherwise than when they were last answered there, set up whole.
+
+    Counted from the last finished walk of the whole list, with parts of it finished after that.
+
+    Args:
+        journal: the record.
+        plan: the list in force, at that airframe.
+        lists: every list ever adopted, by digest.
+        tail: the airframe.
+
+    Raises:
+        Refusal: the whole list was never finished there, or nothing changed since.
+    """
+    own = plan.checklist
+    answered = _answered(journal, own, lists, tail)
+    if answered is None:
+        raise Refusal(
+            f"No walk of the whole of {own.id} was finished at {tail}.",
+            rule="a part of a list counts only on top of the whole",
+            safe="No walk was started.",
+            hint=f"Walk all of it: hardstand walk {tail}",
+        )
+    stale = [s.id for s in plan.applicable if answered.get(s.id) != mark_of(s)]
+    if not stale:
+        raise Refusal(
+            f"Nothing in {own.id} {own.revision} asks otherwise than at the last walk of {tail}.",
+            safe="No walk was started.",
+            hint=f"To walk all of it: hardstand walk {tail}",
+        )
+    here = {s.id for s in plan.applicable}
+    return tuple(s for s in sublist(own, plan.fit, stale) if s in here)
+
+
+def _answered(
+    journal: Journal, own: Checklist, lists: Mapping[str, Checklist], tail: str
+) -> dict[str, str] | None:
+    """By step, the mark of what it asked when it was last answered in a finished walk."""
+    found: dict[str, str] | None = None
+    for begun, lines in _finished(journal, tail):
+        walked = lists.get(begun.digest)
+        if walked is None or (walked.fit, walked.id) != (own.fit, own.id):
+            continue
+        marks = {s.id: mark_of(s) for s in walked.steps}
+        given = {s: marks[s] for s in _steps(lines) if s in marks}
+        if not begun.only:
+            found = given
+        elif found is not None:
+            found = {**found, **given}
+    return found
+
+
+def _finished(journal: Journal, tail: str) -> list[tuple[b.WalkStarted, Sequence[Entry]]]:
+    """The finished walks of an airframe with their lines, in the order they were closed."""
+    closed: list[tuple[b.WalkStarted, Sequence[Entry]]] = []
+    for entry in journal.entries(airframe=tail, kind="walk.closed"):
+        body = decode(entry)
+        if isinstance(body, b.WalkClosed) and body.outcome == "finished" and entry.walk:
+            lines = tuple(journal.entries(walk=entry.walk))
+            begun = decode(lines[0])
+            if isinstance(begun, b.WalkStarted):
+                closed.append((begun, lines))
+    return closed
+
+
+def _steps(lines: Sequence[Entry]) -> set[str]:
+    """The steps with an answer that counts."""
+    found = set[str]()
+    for line in lines:
+        match decode(line):
+            case b.StepAnswered(step=step):
+                found.add(step)
+            case b.StepUndone(step=step):
+                found.discard(step)
+    return found

@@ -1,0 +1,113 @@
+"""Revisions of a list as text: compared, withdrawn."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import ROUND_HALF_UP, Decimal
+
+from hardstand.domain.checklist import Checklist
+from hardstand.domain.quantity import date_time, zone
+from hardstand.domain.revision import Measure
+from hardstand.domain.words import visible
+from hardstand.flows.comparing import Compared
+from hardstand.flows.mending import Again
+from hardstand.flows.withdrawing import Touched, Withdrawal
+from hardstand.views.output import prose
+from hardstand.views.tables import table
+
+
+def comparison(found: Compared, *, plain: bool) -> str:
+    """The burden side by side, what was done step by step, and what to walk again."""
+    old, new = found.old, found.new
+    rows = [[m.name, _plain(m.old), _plain(m.new), _growth(m)] for m in found.measures]
+    heads = ("burden", old.revision, new.revision, "growth")
+    lines = [
+        f"{new.id}, fit {new.fit}: {old.revision} to {new.revision}",
+        table(heads, rows, plain=plain),
+        *_reason(found),
+        *_changes(found),
+        *_again(found),
+    ]
+    return prose("\n".join(visible(line) for text in lines for line in text.split("\n")))
+
+
+def _plain(number: Decimal) -> str:
+    return f"{number.normalize():f}"
+
+
+def _growth(measure: Measure) -> str:
+    if measure.old == measure.new:
+        return ""
+    if not measure.old:
+        return "new"
+    percent = (measure.new - measure.old) / measure.old * 100
+    return f"{percent.quantize(Decimal(1), rounding=ROUND_HALF_UP):+f} %"
+
+
+def _reason(found: Compared) -> Iterator[str]:
+    grown = ", ".join(m.name for m in found.measures if m.too_much)
+    if found.unexplained:
+        yield f"Over a tenth more: {grown}. No reason is given: say why under revision_reason."
+    elif grown:
+        yield f"Over a tenth more: {grown}. Reason given: {found.new.revision_reason.strip()}"
+
+
+def _changes(found: Compared) -> Iterator[str]:
+    old, new, did = found.old, found.new, found.changes
+    yield from (f"added    {_named(new, name)}" for name in did.added)
+    yield from (f"removed  {_named(old, name)}" for name in did.removed)
+    yield from (f"moved    {_named(new, name)}" for name in did.moved)
+    yield from (f"changed  {_named(new, n)}: {', '.join(differ)}" for n, differ in did.edited)
+    if not (did.added or did.removed or did.moved or did.edited):
+        yield "No step was added, removed, moved or changed."
+
+
+def _named(checklist: Checklist, name: str) -> str:
+    return f"{checklist.number(name)} {name}"
+
+
+def _again(found: Compared) -> Iterator[str]:
+    if found.again is None:
+        yield f"What to walk again is not worked out: fit {found.new.fit} is not at hand."
+    elif found.again:
+        numbers = ", ".join(found.new.number(name) for name in found.again)
+        count = f"{len(found.again)} of {len(found.new.steps)} steps"
+        yield f"To walk again where {found.old.revision} was walked last: {count}: {numbers}."
+    else:
+        yield "Nothing is to be walked again: no step asks otherwise."
+
+
+def withdrawal(found: Withdrawal) -> str:
+    """What was withdrawn, and each airframe it touched with its walks and its dash."""
+    body = found.body
+    head = f"{body.id} {body.revision} is withdrawn: {body.reason}"
+    if not found.touched:
+        return f"{head}\nNo walk passed anything on it."
+    lines = [head]
+    for one in found.touched:
+        lines.append(f"{one.tail}  {_became(one)}")
+        lines += [
+            f"  walk {w.walk}, {w.outcome}, {date_time(w.at, zone(found.time_zone))}, {w.by}"
+            for w in one.walks
+        ]
+    return prose("\n".join(visible(line) for line in lines))
+
+
+def _became(one: Touched) -> str:
+    if one.spared:
+        return f"not touched: {one.spared}"
+    return f"to be looked at again: {one.entry}" if one.entry else "no longer of this fleet"
+
+
+def to_walk(again: Again) -> str:
+    """The steps to walk after a repair, by number, and what none of them proves."""
+    listed, found = again.checklist, again.found
+    head = f"{again.tail}, after work on {', '.join(again.repaired)}: {listed.id} {listed.revision}"
+    lines = [f"{head}, {len(found.steps)} of {len(listed.steps)} steps"]
+    lines += [f"  {_named(listed, name)}" for name in found.steps]
+    if found.left_out:
+        named = ", ".join(_named(listed, name) for name in found.left_out)
+        lines.append(f"Not for this aircraft: {named}.")
+    if found.unproved:
+        lines.append(f"No step proves {', '.join(found.unproved)}: it stays not shown.")
+    return prose("\n".join(visible(line) for line in lines))

@@ -1,0 +1,106 @@
+"""Fits and lists go into force by their author and a second person, who is another."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from builders import Watch, begun, checklist, papers, step, steps
+from hardstand.domain import bodies as b
+from hardstand.domain.codec import decode
+from hardstand.errors import Refusal, Usage
+from hardstand.flows.adopting import begin_record, lists
+from hardstand.flows.approving import approve
+from hardstand.flows.recording import Pen
+from hardstand.flows.withdrawing import Asked, withdraw
+from memory import MemoryJournal
+
+
+def _pen(author: str = "ÅL", *, demo: bool = False) -> Pen:
+    pen = Pen(journal=MemoryJournal(), clock=Watch(), author=author)
+    begin_record(pen, demo=demo, program="test")
+    return pen
+
+
+def test_each_paper_is_followed_by_the_second_persons_own_line() -> None:
+    pen = _pen()
+    written = approve(pen, papers()[1:], "dq")
+    assert [(e.kind, e.author) for e in written] == [
+        ("fit.adopted", "ÅL"),
+        ("paper.seconded", "DQ"),
+        ("checklist.adopted", "ÅL"),
+        ("paper.seconded", "DQ"),
+    ]
+    adopted, seconded = (decode(e) for e in written[2:])
+    assert isinstance(adopted, b.Adopted)
+    assert seconded == b.Seconded(
+        id="T-PRE", revision="1", digest=adopted.digest, by=b.By(doer="DQ")
+    )
+    assert [c.id for c in lists(pen.journal).current.values()] == ["T-PRE"]
+
+
+@pytest.mark.parametrize("second", ["ÅL", "ål", " ål "])
+@pytest.mark.parametrize("demo", [False, True])
+def test_the_author_is_not_the_second_person_too_in_a_demo_record_either(
+    second: str, demo: bool
+) -> None:
+    pen = _pen(demo=demo)
+    with pytest.raises(Refusal) as raised:
+        approve(pen, papers()[1:], second)
+    assert raised.value.lines() == (
+        "ÅL is the author and cannot be the second person too.",
+        "Rule: what is put in force was read by two people",
+        "Who could: anybody but ÅL",
+        "Nothing was written.",
+    )
+    assert [e.kind for e in pen.journal.chains()] == ["record.made"]
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [("", "A second person is needed."), ("7", "--second '7' names nobody.")],
+)
+def test_without_a_second_person_nothing_goes_into_force(typed: str, said: str) -> None:
+    pen = _pen()
+    with pytest.raises(Usage) as raised:
+        approve(pen, papers()[1:], typed)
+    assert raised.value.lines() == (
+        said, "Whoever read the text against the approved manual: --second DQ",
+    )  # fmt: skip
+    assert [e.kind for e in pen.journal.chains()] == ["record.made"]
+
+
+def test_a_revision_that_asks_over_a_tenth_more_says_why() -> None:
+    """15 steps of a minute; two more are 13 percent."""
+    pen = begun(MemoryJournal())
+    more = (*steps(), step("more", "log"), step("yet-more", "log"))
+    longer = checklist(listed=more, revision="2")
+    with pytest.raises(Refusal) as raised:
+        approve(pen, papers(listed=longer)[2:], "DQ")
+    assert raised.value.lines() == (
+        "T-PRE 2 asks over a tenth more than 1: steps 15 to 17, minutes 15 to 17.",
+        "Rule: burden that nobody can give a reason for is walked past",
+        "Nothing was written.",
+        "Say why under `revision_reason`, or take something out.",
+    )
+    said = replace(longer, revision_reason="the finding of 3 March")
+    approve(pen, papers(listed=said)[2:], "DQ")
+    assert [c.revision for c in lists(pen.journal).current.values()] == ["2"]
+
+
+def test_what_was_withdrawn_does_not_come_back_under_its_name() -> None:
+    pen = begun(MemoryJournal())
+    withdraw(pen, Asked(id="T-PRE", revision="1", reason="wrong limit", not_touched={}), by=b.By(
+        doer="IO"
+    ))  # fmt: skip
+    with pytest.raises(Refusal) as raised:
+        approve(pen, papers()[2:], "DQ")
+    assert raised.value.lines() == (
+        "T-PRE revision 1 was withdrawn: wrong limit",
+        "Rule: what was withdrawn comes back mended, under a new revision",
+        "Nothing was written.",
+        "Mend it and raise `revision` in the file.",
+    )
+    approve(pen, papers(listed=checklist(revision="2"))[2:], "DQ")
+    assert [c.revision for c in lists(pen.journal).current.values()] == ["2"]
