@@ -9,8 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from builders import checklist, step
-from dry_walk import plan
+from dry_walk import DryWalk, plan
 from hardstand.domain import reporting
+from hardstand.domain.answering import Reply
 from hardstand.domain.bodies import Answer
 from hardstand.domain.checklist import OnFault
 from hardstand.domain.defects import Refused
@@ -167,3 +168,36 @@ def test_the_verdict_recomputes_from_what_is_stored(
     found = settle(STATE, CALLS.step(name), tuple(lines), by_ear=by_ear)
     if isinstance(found, Settled):
         assert verdict_again(found.judged, found.earlier) == found.verdict
+
+
+# -- what they share -------------------------------------------------------------------------------
+
+SHARED = "modulator; microphone; DYN-T; control box CTL-T"
+
+
+def _pair() -> DryWalk:
+    sets = [
+        step(f"set-{n}", "test", "transmit", proves=("tx", "TR"),
+             judge={**ANY, "channel": f"SET {n}", "shared": SHARED})
+        for n in (1, 2)
+    ]  # fmt: skip
+    return DryWalk(listed=checklist(listed=sets))
+
+
+@pytest.mark.parametrize(
+    ("first", "look_at"),
+    [(Reply(key="F"), (SHARED,)), (Reply(value=said("5")), ("TR",)),
+     (None, ("call on SET 1 before anything is opened",))],
+)  # fmt: skip
+def test_c_7_what_is_bad_twice_points_at_what_is_shared_and_an_untested_one_at_a_test(
+    first: Reply | None, look_at: tuple[str, ...]
+) -> None:
+    """Whole-job C-7, rows P,P; G,P; and P,U: shared units, the box itself, a test."""
+    walk = _pair()
+    if first is not None:
+        walk.give("set-1", first)
+    assert reporting.pointer(walk.state, walk.state.plan.checklist.step("set-2")) == look_at
+
+
+def test_a_call_that_shares_nothing_points_at_nothing() -> None:
+    assert reporting.pointer(STATE, CALLS.step("one")) == ()

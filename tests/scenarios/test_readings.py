@@ -10,11 +10,13 @@ import pytest
 from builders import TAIL, checklist, fleet, on_disk, papers, steps
 from hardstand.domain.bodies import By
 from hardstand.domain.fleet import Gear
+from hardstand.domain.rejudging import verdict_again
 from hardstand.flows.adopting import adopt
 from hardstand.flows.recording import Pen
 from scenarios.stage import answer_of, answers, bodies, hardstand, moved_on, pen_at, sit
 
 YB = By(doer="YB")
+VHF = "QM-161"
 METER = "panel meter"
 MONDAY = "2027-03-08T04:35-03:00"
 
@@ -190,3 +192,29 @@ def test_c_6_two_poor_reports_from_two_stations_are_a_fault(quennock: Path) -> N
     entry = pen.journal.facts("QM-107").open[0]
     assert entry.text == "TX-1: no or poor report; Illa Head: low modulation"
     assert entry.takes == ("tx1",)
+
+
+def test_c_7_both_transmitters_poor_points_at_what_they_share(quennock: Path) -> None:
+    pen = pen_at(quennock, MONDAY)
+    poor = ["1", "3", "1", "low modulation", "f", "c", ""]
+    shown = sit(pen, "QM-113", {"op-call-1": poor, "op-call-2": poor}, until="op-modulation")
+    first = shown.words.index("Call on SET 2 before anything is opened.")
+    aim = "Look first at: modulator; microphone; DYN-T; control box CTL-T."
+    assert shown.words.index(aim) > first
+
+
+def test_every_judged_answer_of_the_demo_recomputes_from_what_is_stored(quennock: Path) -> None:
+    pen = pen_at(quennock, MONDAY)
+    sit(pen, "QM-166", {"dial-lf-329": ["239", "332"]})
+    sit(pen, VHF, by=YB)
+    judged = [
+        body
+        for tail in ("QM-166", VHF)
+        for body in bodies(pen.journal, "step.answered", airframe=tail)
+        if body.judged
+    ]
+    assert {body.judged[0] for body in judged} == {
+        "dial_grain", "ident_match", "range_filter", "transmitter_report",
+    }  # fmt: skip
+    assert [verdict_again(body) for body in judged] == [body.verdict for body in judged]
+    assert all(body.limit and body.basis for body in judged if body.verdict != "noted")

@@ -139,7 +139,7 @@ def judge(state: WalkState, step: Step, reply: Reply) -> Answer | Refused:
 def settle(state: WalkState, step: Step, reply: Reply) -> Settled | Refused:
     """What a reply comes to: by key, or by holding what was given to what the list says."""
     if reply.key and reply.key != "O":
-        return _by_key(reply)
+        return _by_key(state, step, reply)
     if step.kind == "state":
         return _by_position(step, reply)
     if step.kind == "count":
@@ -167,7 +167,7 @@ def _by_ear(state: WalkState, step: Step, reply: Reply) -> Settled | Refused:
     return Settled(answer="OK", words=reply.words, evidence=reply.evidence)
 
 
-def _by_key(reply: Reply) -> Settled | Refused:
+def _by_key(state: WalkState, step: Step, reply: Reply) -> Settled | Refused:
     answer = KEYS.get(reply.key)
     if answer is None:
         return Refused(what=f"{reply.key} is no answer", hint="Answers: O F S N U.")
@@ -180,6 +180,7 @@ def _by_key(reply: Reply) -> Settled | Refused:
         words=reply.words,
         evidence=reply.evidence,
         detail=reporting.said_last(reply.earlier),
+        look_at=reporting.pointer(state, step) if answer == "FAULT" else (),
     )
 
 

@@ -6,6 +6,8 @@ than the one called may be two crystals changed over. Source: whole-job C-6, sce
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from hardstand.domain.checklist import Step
 from hardstand.domain.defects import Refused
 from hardstand.domain.readings.frequency import answers_as_called
@@ -81,7 +83,8 @@ def settle(
     if other is not None:
         return _kept(step, lines, judged, "FAULT", "crossed", other=other)
     if judged.verdict == "defect_offered":
-        return _kept(step, lines, judged, "FAULT", judged.verdict)
+        fault = _kept(step, lines, judged, "FAULT", judged.verdict)
+        return replace(fault, look_at=(*pointer(state, step), *fault.look_at))
     last = reports[-1]
     found = findings(last.words)
     if judged.verdict == "pass" and (not found or by_ear):
@@ -121,6 +124,25 @@ def crossed(state: WalkState, step: Step, given: Report) -> Step | None:
     return next(
         (s for s in others if _same((s.judge or {}).get("called", ""), given.station)), None
     )
+
+
+def pointer(state: WalkState, step: Step) -> tuple[str, ...]:
+    """What to look at first when this call is bad, by how the calls that share units with it went.
+
+    Two boxes rarely fail together; what they share does. While one is untested the answer is a
+    test, not a box. Source: whole-job C-7.
+    """
+    shared = (step.judge or {}).get("shared", "")
+    others = [s for s in state.plan.steps if s is not step and (s.judge or {}).get("shared")]
+    others = [s for s in others if shared and (s.judge or {})["shared"] == shared]
+    if not others:
+        return ()
+    waiting = [s for s in others if state.answer(s.id) not in {"OK", "FAULT"}]
+    if waiting:
+        return (f"call on {(waiting[0].judge or {})['channel']} before anything is opened",)
+    if all(state.answer(s.id) == "FAULT" for s in others):
+        return (shared,)
+    return tuple(p for p in step.proves if p in state.plan.fit.units)
 
 
 def _same(called: str, answered: str) -> bool:

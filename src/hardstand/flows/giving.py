@@ -89,7 +89,8 @@ def _aims(found: Settled) -> tuple[str, ...]:
     if found.answer == "OK" and not found.undone and found.verdict != "GOOD":
         return ()
     words = tuple(w.rstrip(".") for w in found.look_at)
-    return tuple(f"look first at: {w}" if found.answer == "FAULT" else w for w in words)
+    aimed = found.answer == "FAULT"
+    return tuple(f"look first at: {w}" if aimed and " before " not in w else w for w in words)
 
 
 def readability_ask() -> Ask:

@@ -36,7 +36,7 @@ KINDS: Mapping[str, str] = {
 KEYS: Mapping[str, tuple[str, ...]] = {
     "range_filter": ("reads", *PARTS, "voice_from", "code_from"),
     "ident_match": ("expected",),
-    "transmitter_report": ("called", "channel", "frequency", "station"),
+    "transmitter_report": ("called", "channel", "frequency", "station", "shared"),
 }
 """What else may stand under `judge`, beside `name` and `example`."""
 
