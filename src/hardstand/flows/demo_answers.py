@@ -27,15 +27,10 @@ DIALS: Mapping[str, tuple[str, str]] = {
 def spaced(
     steps: Sequence[str], start: Instant, end: Instant, own: Mapping[str, Instant]
 ) -> dict[str, Instant]:
-    """When each step is answered: own times kept, evenly between them, never backwards.
-
-    Where an own time is after that of a later step, the later step's wins.
-    """
+    """When each step is answered: own times kept, in the order of the steps, evenly between."""
     places = list(steps)
-    known = sorted([(places.index(step), at) for step, at in own.items()] + [(len(steps) - 1, end)])
-    points = [(-1, start)]
-    for i, (place, at) in enumerate(known):
-        points.append((place, min([at, *(later_at for _, later_at in known[i + 1 :])])))
+    known = sorted((places.index(step), at) for step, at in own.items())
+    points = [(-1, start), *known, (len(steps) - 1, end)]
     found: dict[str, Instant] = {}
     for (before, since), (place, at) in pairwise(points):
         whole, count = seconds_between(since, at), place - before

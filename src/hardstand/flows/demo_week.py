@@ -257,14 +257,27 @@ def _answered(pen: Pen, walked: Walked) -> tuple[Answers, Answers, dict[str, Ins
     serials = the_fleet(pen.journal).airframes[walked.tail].serials or {}
     good = {name: well(plan.fill, plan.checklist.step(name), serials) for name in steps}
     odd = {s: (value, words) for s, (value, words, _) in walked.odd.items()}
-    own = _battery(walked, steps) | {s: time(at) for s, (_, _, at) in walked.odd.items() if at}
-    return good | odd, good, spaced(steps, start, end, own)
+    own = {s: time(at) for s, (_, _, at) in walked.odd.items() if at}
+    times = spaced(steps, start, end, own | _battery(walked, steps, own))
+    return good | odd, good, times
 
 
-def _battery(walked: Walked, steps: Sequence[str]) -> dict[str, Instant]:
-    """Battery ON two minutes after the start, OFF three before the end; whole-job 7m."""
-    own = {
+def _battery(
+    walked: Walked, steps: Sequence[str], own: Mapping[str, Instant]
+) -> dict[str, Instant]:
+    """Battery ON two minutes after the start, OFF three before the end, where entries let it.
+
+    Source: whole-job 7m; an entry's own time wins.
+    """
+    places = {step: i for i, step in enumerate(steps)}
+    wanted = {
         "lis-battery": later(time(walked.start), seconds=120),
         "close-battery": later(time(walked.end), seconds=-180),
     }
-    return {step: at for step, at in own.items() if step in steps}
+
+    def fits(step: str, at: Instant) -> bool:
+        return step in places and all(
+            (when <= at) == (places[other] < places[step]) for other, when in own.items()
+        )
+
+    return {step: at for step, at in wanted.items() if step not in own and fits(step, at)}
