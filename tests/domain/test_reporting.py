@@ -69,7 +69,7 @@ def test_four_and_five_pass(digit: str) -> None:
 @pytest.mark.parametrize("digit", ["1", "2", "3"])
 def test_one_poor_report_asks_for_another_before_a_defect(digit: str) -> None:
     told = refused("one", said(digit))
-    assert told.what == "The reports do not settle it; all are kept"
+    assert told.what == "Not settled; all reports are kept"
     assert told.hint == reporting.ASK_ANOTHER
     found = settled("one", said(digit), said("3", "Great Fennoway Keeper"))
     assert (found.answer, found.verdict) == ("FAULT", "defect_offered")
@@ -84,7 +84,7 @@ def test_one_station_twice_on_two_channels_is_enough_and_twice_on_one_is_not() -
 def test_words_without_a_digit_store_none_and_are_judged_by_ear() -> None:
     told = refused("one", said("not given", words="loud and clear"))
     assert told == Refused(
-        what="No readability was given; none is stored",
+        what="No digit was given; none is stored",
         hint="Ask for it, or O if the words were good.",
     )
     found = settled("one", said("not given", words="loud and clear"), by_ear=True)
@@ -103,8 +103,7 @@ def test_no_ear_makes_a_poor_report_good() -> None:
 @pytest.mark.parametrize("word", ["off frequency", "distorted", "over", "hum"])
 def test_some_words_are_a_finding_even_beside_a_five(word: str) -> None:
     assert refused("one", said("5", words=f"strong, {word}")) == Refused(
-        what=f"{word}: a finding even beside a 5",
-        hint="O: OK, these words are kept; F: it is a fault.",
+        what=f"{word} is a finding, even with a 5", hint="O keeps the words, F is a fault."
     )
     assert settled("one", said("5", words=f"strong, {word}"), by_ear=True).answer == "OK"
 

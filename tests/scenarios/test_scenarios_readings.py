@@ -106,7 +106,7 @@ def test_scenario_26_loud_and_clear_is_kept_as_said_without_a_digit(quennock: Pa
     pen = pen_at(quennock, MONDAY, author="YB")
     said = ["1", "6", "1", "loud and clear", "o"]
     shown = sit(pen, VHF, {"op-call-1": said}, until="op-call-2", by=YB)
-    assert "No readability was given; none is stored." in shown.words
+    assert "No digit was given; none is stored." in shown.words
     given = answer_of(pen.journal, VHF, "op-call-1")
     assert (given.answer, given.evidence) == ("OK", "Tarrick Tower: loud and clear")
     assert (given.value, given.verdict) == ("", "not given")
@@ -127,7 +127,7 @@ def test_scenario_28_one_good_and_one_poor_report_ask_for_a_third(quennock: Path
     poor, good = ["1", "2", "1", "weak"], ["1", "5", "Quennock Radio", "strong", ""]
     third = ["1", "3", "Illa Head", "in and out", "", "c", "", ""]
     shown = sit(pen, HAND_TUNED, {"op-call-1": [*poor, *good, *third]}, until="op-call-2")
-    asked = "The reports do not settle it; all are kept. Ask another station, or the same one on"
+    asked = "Not settled; all reports are kept. Ask another station or channel."
     assert shown.words.count(asked) == 2, "after the poor one, and after the good one"
     given = answer_of(pen.journal, HAND_TUNED, "op-call-1")
     kept = [line.split(" | ")[:2] for line in given.earlier]

@@ -23,7 +23,7 @@ CHOICES = ("answered", NO_ANSWER)
 READABILITY = (*(words for words, _ in SCALE.values()), "no digit was given")
 """What is picked next: the digit pressed is the readability said, 1 to 5."""
 
-ASK_ANOTHER = "Ask another station, or the same one on another channel; or answer F, S or U."
+ASK_ANOTHER = "Ask another station or channel."
 
 
 def said(pick: int) -> str:
@@ -92,8 +92,8 @@ def settle(
     if judged.verdict == "pass":
         named = ", ".join(found)
         return Refused(
-            what=f"{named}: a finding even beside a {last.digit}",
-            hint="O: OK, these words are kept; F: it is a fault.",
+            what=f"{named} is a finding, even with a {last.digit}",
+            hint="O keeps the words, F is a fault.",
         )
     heard = last.digit is None and not lines[-1].startswith(NO_ANSWER)
     if by_ear and heard and not found and all(r.digit is None for r in reports):
@@ -104,12 +104,12 @@ def settle(
 def _ask_again(newest: str, *, heard: bool) -> Refused:
     if heard:
         return Refused(
-            what="No readability was given; none is stored",
+            what="No digit was given; none is stored",
             hint="Ask for it, or O if the words were good.",
         )
     if newest.startswith(NO_ANSWER):
         return Refused(what="No answer is one report", hint=ASK_ANOTHER)
-    return Refused(what="The reports do not settle it; all are kept", hint=ASK_ANOTHER)
+    return Refused(what="Not settled; all reports are kept", hint=ASK_ANOTHER)
 
 
 def crossed(state: WalkState, step: Step, given: Report) -> Step | None:
