@@ -11,10 +11,12 @@ from builders import IO, MORNING, TAIL, Watch, checklist, lines, on_disk
 from good_hands import GoodHands
 from hardstand.domain.quantity import Instant, later
 from hardstand.errors import NotThere, Usage
-from hardstand.flows import queries
+from hardstand.flows.explaining import reasons
+from hardstand.flows.listing import Filter, narrowed, open_list
 from hardstand.flows.logging_defects import Told, raise_defect
+from hardstand.flows.open_walks import open_walks
 from hardstand.flows.past import Past
-from hardstand.flows.queries import Filter, board, open_list, open_walks, reasons
+from hardstand.flows.queries import board
 from hardstand.flows.recording import Pen
 from hardstand.flows.starting import walk
 from hardstand.store.reads import Reads
@@ -95,9 +97,9 @@ def test_a_filter_says_how_many_it_hides(reading: Reads, only: Filter, numbers: 
 
 def test_a_word_that_narrows_nothing_known_is_refused() -> None:
     with pytest.raises(Usage) as raised:
-        queries.narrowed({"symbol": "x"})
+        narrowed({"symbol": "x"})
     assert raised.value.lines() == ("--symbol 'x' is not known.", "One of: (X), -, /, X")
-    assert queries.narrowed({"person": "io"}) == Filter(person="IO")
+    assert narrowed({"person": "io"}) == Filter(person="IO")
 
 
 def test_why_goes_down_to_the_entry_and_to_the_line(reading: Reads) -> None:

@@ -15,7 +15,7 @@ from hardstand.domain.bodies import By
 from hardstand.domain.quantity import later
 from hardstand.domain.words import visible
 from hardstand.errors import Usage
-from hardstand.flows import queries
+from hardstand.flows.listing import open_list
 from hardstand.flows.logging_defects import Told, raise_defect
 from hardstand.flows.recording import Pen
 from hardstand.store.reads import Reads
@@ -140,7 +140,7 @@ def test_no_cell_of_the_csv_is_a_formula(tmp_path: Path) -> None:
     for words in ("=1+1", "@cmd", "+1", "-1 dB"):
         _raise(pen, words)
     reading = Reads(tmp_path / "record.db")
-    found = queries.open_list(reading, later(MORNING, hours=1))
+    found = open_list(reading, later(MORNING, hours=1))
     reading.close()
     texts = [row.split(",")[5] for row in open_items.csv_text(found).splitlines()[1:]]
     assert texts == ["'=1+1", "'@cmd", "'+1", "'-1 dB"]

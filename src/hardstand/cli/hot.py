@@ -30,26 +30,26 @@ def open_items(
     columns: bool = False,
     **narrowed: str | int | None,
 ) -> None:
-    """What is open; `narrowed` are the fields of queries.Filter."""
-    from hardstand.flows import queries
+    """What is open; `narrowed` are the fields of listing.Filter."""
+    from hardstand.flows import listing
     from hardstand.views import open_items as view
 
     now = instant(at)
     reading = here.reading(now)
-    only = queries.narrowed(narrowed)
-    found = queries.open_list(reading, now or here.clock(reading).now(), tail, only)
+    only = listing.narrowed(narrowed)
+    found = listing.open_list(reading, now or here.clock(reading).now(), tail, only)
     form = "columns" if columns else "json" if json else "csv" if csv else "text"
     emit(view.render(found, form, plain=here.plain))
 
 
 def why(here: Session, what: str, *, at: str | None = None) -> None:
     """Why an airframe or an entry stands as it does."""
-    from hardstand.flows import queries
+    from hardstand.flows.explaining import reasons
     from hardstand.views import why as view
 
     now = instant(at)
     reading = here.reading(now)
-    emit(view.text(queries.reasons(reading, now or here.clock(reading).now(), what)))
+    emit(view.text(reasons(reading, now or here.clock(reading).now(), what)))
 
 
 def walks(here: Session, tail: str = "", *, close_up: bool = False) -> None:
@@ -57,7 +57,7 @@ def walks(here: Session, tail: str = "", *, close_up: bool = False) -> None:
     if close_up:
         _close_up(here, tail)
         return
-    from hardstand.flows.queries import open_walks
+    from hardstand.flows.open_walks import open_walks
     from hardstand.views.walks import walks_text
 
     emit(walks_text(open_walks(here.reading(), tail)))

@@ -1,6 +1,7 @@
 """verdict: what the record says of an airframe at an instant. Pure; never stored.
 
 Three answers, never one: symbol, preflight, mission fit. It records checks; it is no release.
+Small types are tuples with names: every hot read makes them, and ten cost what a dataclass does.
 """
 
 from __future__ import annotations
@@ -8,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import timedelta, tzinfo
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from hardstand.domain.facts import AirframeFacts, Line, OpenEntry, RecordFacts
 from hardstand.domain.quantity import Instant, day_time, later, local_day, moment, zone
@@ -24,8 +25,7 @@ NOT_PUT_BACK = frozenset({"access", "removed", "disconnected", "energy"})
 """Kinds of open line that count as X while no walk is in progress. Source: whole-job C-9."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Reason:
+class Reason(NamedTuple):
     """One sentence of why, with what it rests on: entry numbers or lines of the record.
 
     `column` is the answer it belongs to.
@@ -36,8 +36,7 @@ class Reason:
     column: Literal["symbol", "preflight", "missions"] = "symbol"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Preflight:
+class Preflight(NamedTuple):
     """The preflight column: state, until when it counts or counted, and who finished it."""
 
     state: PreflightState
@@ -45,8 +44,7 @@ class Preflight:
     by: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Standing:
+class Standing(NamedTuple):
     """An open entry with the symbol it counts with at that instant."""
 
     entry: OpenEntry
@@ -273,8 +271,7 @@ def _in_progress(
     return ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Telling:
+class Telling(NamedTuple):
     """How dates are told: when it is now, in which zone, and whether that clock is trusted."""
 
     now: Instant

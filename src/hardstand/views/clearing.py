@@ -9,7 +9,7 @@ from hardstand.domain.facts import Act, OpenEntry, Retested
 from hardstand.domain.quantity import Instant, date_time, day_time, zone
 from hardstand.domain.words import visible
 from hardstand.flows.clearing import Evidence, ToSign
-from hardstand.views.status import symbol_words
+from hardstand.views.symbols import symbol_words
 from hardstand.views.tables import table
 
 MEANING = (

@@ -10,7 +10,8 @@ from hardstand.domain.quantity import Instant, date_time, day_time, zone
 from hardstand.domain.verdict import Standing, day_end, runs_out
 from hardstand.domain.words import visible
 from hardstand.flows.flights import FlightList, Offered
-from hardstand.views.status import FOOT, symbol_words
+from hardstand.views.status import FOOT
+from hardstand.views.symbols import symbol_words
 from hardstand.views.tables import table
 
 MOST_NAMED = 6

@@ -10,8 +10,8 @@ from hardstand.domain.facts import OpenEntry
 from hardstand.domain.quantity import Instant, date_time, day_time, local_day, zone
 from hardstand.domain.verdict import day_end, runs_out
 from hardstand.domain.words import brief, cell
-from hardstand.flows.queries import OpenList
-from hardstand.views.status import symbol_words
+from hardstand.flows.listing import OpenList
+from hardstand.views.symbols import symbol_words
 from hardstand.views.tables import table
 
 COLUMNS = {

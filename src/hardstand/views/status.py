@@ -8,12 +8,12 @@ from typing import Any
 
 from hardstand.domain.facts import Line
 from hardstand.domain.quantity import date_time, day_time, zone
-from hardstand.domain.symbols import WORDS
 from hardstand.domain.verdict import Preflight, Verdict
 from hardstand.domain.words import visible
 from hardstand.flows.queries import Board
 from hardstand.views.missions import grid, grouped
 from hardstand.views.output import prose
+from hardstand.views.symbols import symbol_words
 from hardstand.views.tables import table
 
 HEADING = "Status (from the record)"
@@ -46,11 +46,6 @@ def _row(v: Verdict, where: tzinfo) -> list[str]:
         v.tail, v.fit, symbol_words(v.symbol), preflight_words(v.preflight, where),
         "; ".join([*numbers, *away]),
     ]  # fmt: skip
-
-
-def symbol_words(symbol: str) -> str:
-    """The symbol with its word: `/ red diagonal`."""
-    return symbol if symbol == "clear" else f"{symbol} {WORDS[symbol]}"
 
 
 def preflight_words(preflight: Preflight, where: tzinfo) -> str:

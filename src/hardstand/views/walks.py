@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from hardstand.domain.quantity import day_time, zone
 from hardstand.domain.words import visible
-from hardstand.flows.queries import Standing
+from hardstand.flows.open_walks import Standing
 from hardstand.views.output import prose
 
 if TYPE_CHECKING:

@@ -8,9 +8,9 @@ from hardstand.domain.facts import Act, OpenEntry
 from hardstand.domain.quantity import Instant, date_time, zone
 from hardstand.domain.verdict import day_end
 from hardstand.domain.words import visible
-from hardstand.flows.queries import Why
+from hardstand.flows.explaining import Why
 from hardstand.views.output import prose
-from hardstand.views.status import symbol_words
+from hardstand.views.symbols import symbol_words
 
 
 def text(why: Why) -> str:

@@ -1,0 +1,35 @@
+"""Where was I: every walk that is not closed. Writes nothing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from hardstand.domain.facts import Line, OpenWalk
+from hardstand.domain.quantity import Instant
+from hardstand.flows.queries import Reading, the_airframe
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Standing:
+    """An open walk: its airframe, its last line, and what is not put back there."""
+
+    tail: str
+    walk: OpenWalk
+    last: Instant | None
+    lines: tuple[Line, ...]
+    time_zone: str
+
+
+def open_walks(reading: Reading, tail: str = "") -> tuple[Standing, ...]:
+    """Every walk that is not closed, or those of one airframe, newest last line first."""
+    record = reading.record()
+    found = (the_airframe(reading, record, tail),) if tail else reading.all_facts()
+    standing = [
+        Standing(
+            tail=facts.tail, walk=walk, last=reading.last_of_walk(walk.walk), lines=facts.lines,
+            time_zone=record.time_zone,
+        )
+        for facts in found
+        for walk in facts.walks
+    ]  # fmt: skip
+    return tuple(sorted(standing, key=lambda s: s.last or s.walk.started, reverse=True))
