@@ -2,39 +2,31 @@
 
 from __future__ import annotations
 
-import re
-from pathlib import Path
+from docs.scenario_rows import PAGE, named, renewed, rows
 
-TESTS = Path(__file__).parents[1]
-PAGE = TESTS.parent / "docs" / "reference" / "scenarios.md"
-MUST = [*range(1, 39), *range(56, 63)]
-ROW = re.compile(r"\| (\d+) \| (.+?) \| (.*?) \|")
-
-
-def named() -> dict[int, set[str]]:
-    """Scenario numbers with the test functions that carry them."""
-    found: dict[int, set[str]] = {}
-    for file in TESTS.rglob("test_*.py"):
-        for name in re.findall(r"def (test_scenario_(?:\d+_)+\w*)", file.read_text("utf-8")):
-            for number in re.findall(r"_(\d+)(?=_)", name)[:1]:
-                found.setdefault(int(number), set()).add(file.stem)
-    return found
-
-
-def rows() -> dict[int, tuple[str, str]]:
-    return {int(n): (tests, missing) for n, tests, missing in ROW.findall(PAGE.read_text("utf-8"))}
+MUST = {*range(1, 39), *range(56, 63)}
 
 
 def test_each_scenario_of_the_walk_and_of_files_has_a_row() -> None:
-    assert sorted(set(MUST) - rows().keys()) == []
+    assert sorted(MUST - rows(PAGE.read_text("utf-8")).keys()) == []
 
 
-def test_a_row_names_the_files_whose_tests_carry_its_number() -> None:
+def test_a_row_names_tests_that_carry_its_number() -> None:
     carried = named()
-    for number, (tests, _) in rows().items():
-        assert set(re.findall(r"`(\w+)`", tests)) <= carried.get(number, set()), number
+    for number, row in rows(PAGE.read_text("utf-8")).items():
+        gone = set(row.tests) - carried.get(number, set())
+        assert not gone, f"{number}: {gone}; run python tests/docs/scenario_rows.py"
 
 
 def test_a_scenario_without_a_test_says_what_is_missing() -> None:
-    for number, (tests, missing) in rows().items():
-        assert "`" in tests or len(missing) > 20, number
+    for number, row in rows(PAGE.read_text("utf-8")).items():
+        assert row.tests or len(row.missing) > 20, number
+
+
+def test_renewing_the_rows_keeps_what_a_person_wrote() -> None:
+    page = "# x\n\n| 7 | wrong tail | stops | nothing |\n| 8 | wrong fit | none | all of it |\n"
+    found = {7: {"stops and says so", "offers the right walk"}}
+    assert renewed(page, found) == (
+        "# x\n\n| 7 | wrong tail | offers the right walk; stops and says so | nothing |\n"
+        "| 8 | wrong fit | none | all of it |\n"
+    )

@@ -96,6 +96,24 @@ def test_scenario_16_nobody_keys_while_a_hand_is_on_the_wire(quennock: Path) -> 
     assert "lis-battery" not in {s for s, _, _ in answers(pen.journal, "QM-166")}
 
 
+def test_scenario_15_a_revision_is_withdrawn_after_use(quennock: Path) -> None:
+    pen = pen_at(quennock, "2027-03-08T04:50-03:00", author="YB")
+    for tail in (VHF, "QM-164"):
+        sit(pen, tail, by=YB)
+    told = hardstand(
+        quennock, "checklist", "withdraw", "V-PREFLIGHT", "V3", "--by", "ÅL", "--step",
+        "comp-latches", "--reason", "wire looked for on the wrong side",
+        "--not-touched", "QM-164=its set has bolts and no latches",
+    )  # fmt: skip
+    assert told.status == 0, told.err
+    assert list(lines_of(told.out, "QM-161", "161-S01"))
+    assert list(lines_of(told.out, "QM-164", "its set has bolts"))
+    dash = pen.journal.facts(VHF).open[0]
+    assert (dash.symbol, dash.untested) == ("-", ("TR-V", "step comp-latches"))
+    assert [e.number for e in pen.journal.facts("QM-164").open] == ["164-S05"], "none of it"
+    assert sit(pen, VHF, by=YB).stopped is not None, "and it is walked no more"
+
+
 def _timed() -> tuple[Step, ...]:
     def gated(known: Step) -> Step:
         return replace(known, zone="test", stale_after_min=10) if known.id == "gate" else known

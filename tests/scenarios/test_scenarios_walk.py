@@ -119,6 +119,25 @@ def test_scenario_05_taken_away_with_a_panel_open(tmp_path: Path) -> None:
     assert "panel 7, recorded OPEN Mon 05:00 by IO" in told
 
 
+def test_scenario_05_it_goes_first_on_the_leads_board(quennock: Path) -> None:
+    pen = pen_at(quennock, "2027-03-08T04:50-03:00")
+    sit(pen, "QM-161", until="comp-latches", then=["b", "2", "161"])
+    lines = hardstand(quennock, "board", "--at", "2027-03-08T06:00-03:00").out.splitlines()
+    first = next(line for line in lines if line.startswith("DO NOT POWER OR TOUCH"))
+    assert "161 radio compartment panel recorded OPEN" in first
+    listed = [line for line in lines if line.startswith(("HAZARD", "GROUNDS", "UNKNOWN", "OPEN"))]
+    assert "compartment_panel" in " ".join(x for x in listed if x.startswith("HAZARD"))
+    assert listed[0].startswith("HAZARD")
+
+
+def test_scenario_06_the_board_counts_minutes_and_ampere_hours(quennock: Path) -> None:
+    pen = pen_at(quennock, "2027-03-08T04:50-03:00", author="YB")
+    sit(pen, "QM-161", until="op-gate", then=["b", "4", "161"], by=By(doer="YB"))
+    told = hardstand(quennock, "board", "--at", "2027-03-08T06:27-03:00").out
+    assert "BATTERY switch recorded ON, 94 min, about 3.1 Ah drawn of 9.2 usable" in told
+    assert "QM-161 battery: about 10.2 Ah drawn of 9.2 usable when warm and full; reserve" in told
+
+
 def test_scenario_06_a_walk_left_with_the_battery_on(tmp_path: Path) -> None:
     pen = on_disk(tmp_path, demo=True)
     sit(pen, TAIL, until="volts", then=["b", "4", "161"])

@@ -1,4 +1,4 @@
-"""Scenarios 34, 37, 38 of the log outside a walk, and 56 to 62 of files and text."""
+"""Nasty scenarios 56 to 62: files that an author gets wrong, and what people write."""
 
 from __future__ import annotations
 
@@ -30,39 +30,6 @@ def items(record: Path, tail: str) -> list[dict[str, object]]:
         "items"
     ]
     return found
-
-
-def test_scenario_34_a_defect_seen_while_walking_past_is_one_command(quennock: Path) -> None:
-    told = hardstand(quennock, "defect", "raise", "qm101", "panel L3 hangs open", "--by", "NH")
-    assert told.status == 0
-    assert told.err.startswith("101-S01 raised on QM-101: / red diagonal.")
-    assert [(i["text"], i["found_by"]) for i in items(quennock, "QM-101")] == [
-        ("panel L3 hangs open", "NH")
-    ]
-
-
-def test_scenario_37_three_faults_in_one_line_are_split_by_offer(quennock: Path) -> None:
-    line = "key sticks; no sidetone; lamp out"
-    told = hardstand(quennock, "defect", "raise", "QM-101", line, "--by", "NH")
-    assert "More than one fault? `--split` writes one entry for each part" in told.err
-    assert [i["text"] for i in items(quennock, "QM-101")] == [line]
-    split = hardstand(quennock, "defect", "raise", "QM-104", line, "--by", "NH", "--split")
-    assert split.status == 0
-    assert [i["text"] for i in items(quennock, "QM-104")] == [
-        "key sticks",
-        "no sidetone",
-        "lamp out",
-    ]
-    history = hardstand(quennock, "record", "history", "104-S02").out
-    assert line in history, "each part keeps the line as it was told"
-
-
-def test_scenario_38_a_fault_on_something_not_in_this_fit_stops(quennock: Path) -> None:
-    told = hardstand(quennock, "defect", "raise", "QM-101", "dead", "--takes", "v.tx", "--by", "NH")
-    assert told.status == 10
-    assert "QM-101 carries fit H, which has no v.tx." in told.err
-    assert "raise a dash: fit not as recorded" in told.err
-    assert items(quennock, "QM-101") == []
 
 
 def test_scenario_56_a_typo_is_told_with_its_place_and_the_old_list_stays(
