@@ -1,4 +1,4 @@
-"""The long fault runs: `python tests/faults/run.py [kills|cuts|nth|memory|together …]`.
+"""The long fault runs: `python tests/faults/run.py [kills|cuts|nth|memory|together|states …]`.
 
 Each stops at the first loss. What they came to goes into docs/reference/measured.md.
 """
@@ -15,12 +15,16 @@ from pathlib import Path
 HERE = Path(__file__).resolve()
 sys.path[:0] = [str(HERE.parents[1]), str(HERE.parents[2] / "src")]
 
+from hypothesis import settings  # noqa: E402  the path comes first
+from hypothesis.stateful import run_state_machine_as_test  # noqa: E402
+
 from bench.page import Row, put  # noqa: E402  the path comes first
 from faults import cuts, limits, nth  # noqa: E402
 from faults.deeds import checked, new_record  # noqa: E402
 from faults.kills import kill  # noqa: E402
+from faults.states import TwoDevices  # noqa: E402
 
-KILLS, CUTS, TRACES, WRITERS = 1000, 500, 10, "ABCDEFGH"
+KILLS, CUTS, TRACES, STATES, WRITERS = 1000, 500, 10, 300, "ABCDEFGH"
 LOST = "0 lost, 0 doubled, 0 breaks"
 
 
@@ -84,8 +88,17 @@ def together(folder: Path) -> Iterator[Row]:
                f"{len(told)} writes acknowledged, {lines} lines, none failed", LOST)  # fmt: skip
 
 
+def states(_: Path) -> Iterator[Row]:
+    """The state machine of two devices, for longer."""
+    long = settings(max_examples=STATES, stateful_step_count=40, deadline=None)
+    run_state_machine_as_test(TwoDevices, settings=long)
+    yield (f"{STATES} × up to 40 steps of two devices: writes, clock jumps, crashes, old copies",
+           "chains, kept folds and every acknowledged line after each step", LOST)  # fmt: skip
+
+
 RUNS: dict[str, Callable[[Path], Iterator[Row]]] = {
     "kills": kills, "cuts": cut, "nth": every_call, "memory": memory, "together": together,
+    "states": states,
 }  # fmt: skip
 
 
