@@ -248,15 +248,15 @@ def lines_of(text: str, *having: str) -> Iterator[str]:
 
 
 def plan_at(pen: Pen, typed: str) -> tuple[Plan, Mapping[str, str]] | None:
-    """The list in force for an airframe, and the serials in it; None if it is no tail."""
+    """The list in force for an airframe, and the serials in it; None if there is neither."""
     known = lists(pen.journal)
     tail = find_tail(typed, pen.journal.record().tails)
     if tail is None:
         return None
     facts = pen.journal.facts(tail)
     fit = facts.fit_on(pen.clock.now()[:10])
-    digest = next(d for d, c in known.current.items() if c.fit == fit)
-    return plan_of(pen, facts, known, digest), facts.serials or {}
+    digest = next((d for d, c in known.current.items() if c.fit == fit), "")
+    return (plan_of(pen, facts, known, digest), facts.serials or {}) if digest else None
 
 
 def _well(plan: Plan, step: Step, serials: Mapping[str, str]) -> Sequence[str]:
