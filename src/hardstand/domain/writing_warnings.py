@@ -24,13 +24,15 @@ class Topic:
     """A danger that steps show, and the words by which a warning speaks of it.
 
     The warning stands at the step, before it in its zone, or at the zone's head; with `anywhere`,
-    in an earlier zone too.
+    in an earlier zone too. With `each_place` every open panel of a zone needs it of its own, where
+    the zone's head does not give it for all.
     """
 
     about: str
     words: str
     raises: Raises
     anywhere: bool = False
+    each_place: bool = False
     level: Level = "error"
 
     def is_met_by(self, peril: Peril) -> bool:
@@ -120,7 +122,8 @@ TOPICS: tuple[Topic, ...] = (
     Topic(about="a keyed antenna", words=r"keyed|radiat|\bRF\b", raises=_at_antenna),
     Topic(about="storms", words=r"lightning|storm", raises=_at_antenna, level="advice"),
     Topic(
-        about="voltage at the open set", words=r"voltage|terminals", raises=_at_open_live_set
+        about="voltage at the open set", words=r"voltage|terminals", raises=_at_open_live_set,
+        each_place=True,
     ),
     Topic(about="hot parts", words=r"\bhot\b", raises=_at_open_live_set, level="advice"),
     Topic(about="noise in the headset", words=r"hearing|\bears\b", raises=_listens, anywhere=True),
@@ -135,16 +138,26 @@ TOPICS: tuple[Topic, ...] = (
 def warnings_stand_before_the_danger(checklist: Checklist, fit: Fit) -> Iterator[Finding]:
     """HS401: each danger is named once, at the latest at the first step of a zone that shows it."""
     for topic in TOPICS:
-        told: set[str] = set()
+        told: set[tuple[str, frozenset[str]]] = set()
         for step in checklist.steps:
-            if step.zone in told or not topic.raises(checklist, fit, step):
+            place = _open_at(step, fit) if topic.each_place else frozenset[str]()
+            if (step.zone, place) in told or not topic.raises(checklist, fit, step):
                 continue
-            told.update(z.id for z in checklist.zones if topic.anywhere or z.id == step.zone)
-            if not any(topic.is_met_by(p) for p in _heard(checklist, step, topic)):
+            told |= {(z.id, place) for z in checklist.zones if topic.anywhere or z.id == step.zone}
+            heard = _heard(checklist, fit, step, topic)
+            if not any(topic.is_met_by(p) for p in heard):
                 yield _unwarned(checklist, step, topic)
 
 
-def _heard(checklist: Checklist, step: Step, topic: Topic) -> Iterator[Peril]:
+def _open_at(step: Step, fit: Fit) -> frozenset[str]:
+    """The panels that must stand open for a step: where its hands are."""
+    asked = (step.must_be or {}).items()
+    return frozenset(
+        n for n, v in asked if fit.items[n].kind == "access" and v != fit.items[n].home
+    )
+
+
+def _heard(checklist: Checklist, fit: Fit, step: Step, topic: Topic) -> Iterator[Peril]:
     """The warnings a person has met when they come to the step."""
     steps = checklist.steps[: checklist.steps.index(step) + 1]
     passed = {s.zone for s in steps} if topic.anywhere else {step.zone}
@@ -152,7 +165,8 @@ def _heard(checklist: Checklist, step: Step, topic: Topic) -> Iterator[Peril]:
         if zone.id in passed:
             yield from zone.warning
     for earlier in steps:
-        if earlier.zone in passed:
+        here = not topic.each_place or _open_at(earlier, fit) == _open_at(step, fit)
+        if earlier.zone in passed and here:
             yield from earlier.warning
 
 
