@@ -70,6 +70,7 @@ def kill(folder: Path, kills: int, *, seed: int = 9) -> Counts:
         os.kill(pid, signal.SIGKILL)
         os.waitpid(pid, 0)
         new = acks(rest_of(pipe))
+        assert new, "the writer never got to work"
         told += new
         lines = checked(path, told)
         counts.faults += 1
