@@ -6,8 +6,10 @@ from pathlib import Path
 
 import pytest
 
+from hardstand.domain.bodies import By
 from scenarios.stage import Told, hardstand, pen_at, sit
 
+BTR = By(doer="BTR")
 MONDAY = "2027-03-08T04:35-03:00"
 
 
@@ -17,10 +19,10 @@ def walked(tmp_path_factory: pytest.TempPathFactory) -> Path:
     path = tmp_path_factory.mktemp("cards") / "quennock.db"
     built = hardstand(None, "demo", str(path), "--until", "2027-03-08T04:00-03:00")
     assert built.status == 0, built.err
-    pen = pen_at(path, MONDAY)
-    sit(pen, "QM-107", until="filter-all")
-    sit(pen, "QM-101", until="filter-all", then=["z", "s", "1"])
-    sit(pen, "QM-166", {"dial-lf-329": ["239", "332"]}, until="filter-all")
+    pen = pen_at(path, MONDAY, author="BTR")
+    sit(pen, "QM-107", until="filter-all", by=BTR)
+    sit(pen, "QM-101", until="filter-all", then=["z", "s", "1"], by=BTR)
+    sit(pen, "QM-166", {"dial-lf-329": ["239", "332"]}, until="filter-all", by=BTR)
     return path
 
 
@@ -74,6 +76,22 @@ def test_a_call_card_says_who_is_on_watch_now_and_what_to_say(walked: Path) -> N
     assert max(map(len, told.out.splitlines())) <= 72
     noon = card(walked, "call", "161", "--at", "2027-03-08T12:00-03:00")
     assert "ON WATCH now: keeper at Great Fennoway" in noon.out
+
+
+def test_the_stations_to_use_now_are_told_with_the_sound_of_their_idents(walked: Path) -> None:
+    told = card(walked, "stations", "107", "--at", "2027-03-08T04:40-03:00")
+    assert told.status == 0, told.err
+    assert "RX-LF  200 to 500 kHz  part: fifth 5 missing" in told.out
+    assert "   329  TK   - -.-" in told.out
+    assert "   446  MSH  not now: off the air" in told.out
+    assert max(map(len, told.out.splitlines())) <= 72
+    noon = card(walked, "stations", "107", "--at", "2027-03-08T12:00-03:00").out
+    assert "RX-HFB  5600 to 9400 kHz  full" in noon
+    assert "   271  HLO  not now: night only" in noon
+    none = card(walked, "stations", "161")
+    assert none.err.splitlines()[0] == (
+        "No list adopted for QM-161, fit V, reads the dial of a receiver."
+    )
 
 
 def test_an_unknown_tail_or_meter_is_told_with_exit_1(walked: Path) -> None:

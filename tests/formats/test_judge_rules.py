@@ -78,7 +78,7 @@ def _said(case: Bent, text: str = LIST) -> tuple[str, ...]:
         "53:12: HS253 bus_voltage leaves volts, case to be read, a reading step reads one number "
         "| lay down all but one of: volts, case",
         "53:32: HS253 bus_voltage has no input 'cas' | nearest: case; accepted: volts, case, "
-        "name, example, position, if_khz",
+        "name, example, position, band, if_khz",
     ),
     bent(
         "a reading step reads one number and no word",
@@ -126,6 +126,14 @@ def _said(case: Bent, text: str = LIST) -> tuple[str, ...]:
         "    unit: kHz\n    judge: {name: dial_grain, true_khz: 329, limit_pct: 1, if_khz: low}\n",
         "53:68: HS254 the intermediate frequency 'low' is no number above 0 | give it in kHz, "
         "such as 455",
+    ),
+    bent(
+        "a band has two ends",
+        "    unit: V\n" + ACCEPT,
+        "    unit: kHz\n    judge: {name: dial_grain, true_khz: 329, limit_pct: 1, "
+        "band: 500-200}\n",
+        "53:66: HS254 the band '500-200' is not two frequencies, the lower first | write it in "
+        "kHz, such as 200-500",
     ),
     bent(
         "the position of a dial is a unit of the fit",

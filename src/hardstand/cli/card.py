@@ -48,6 +48,23 @@ def call(
     emit(view.call(cards.call(journal, reading, tail, now), journal.record()))
 
 
+@app.command("stations")
+def stations(
+    context: typer.Context,
+    tail: Annotated[str, typer.Argument(help="The airframe.")],
+    at: At = None,
+) -> None:
+    """Show which stations can check each receiver now, their idents, and why others cannot."""
+    from hardstand.flows import cards
+    from hardstand.views import cards as view
+    from hardstand.views.output import emit
+
+    here = session(context)
+    journal, reading = here.journal(read_only=True), here.reading()
+    now = instant(at) or here.clock(reading).now()
+    emit(view.stations(cards.stations(journal, reading, tail, now), journal.record()))
+
+
 @app.command("gear")
 def gear(
     context: typer.Context,

@@ -28,7 +28,7 @@ MOST_DIGITS = 20
 LOOK_AGAIN = "Look at the meter again and give what it shows now."
 """Says neither why nor which number is suspected: human-factors ANS-07."""
 
-BESIDE = ("name", "example", "position", "if_khz")
+BESIDE = ("name", "example", "position", "band", "if_khz")
 """Keys of `judge` that are no input of the sum."""
 
 BOTH_SIDES = ("dial_error", "dial_grain")

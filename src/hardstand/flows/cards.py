@@ -10,8 +10,9 @@ from hardstand.domain import bodies as b
 from hardstand.domain.cards import Call, DialCard, DialReading, calls, dial_card
 from hardstand.domain.codec import decode
 from hardstand.domain.entry import Entry
-from hardstand.domain.quantity import Instant, clock_time, local_day, zone
+from hardstand.domain.quantity import Instant, clock_time, local_day, seconds_between, zone
 from hardstand.domain.settled import pairs
+from hardstand.domain.station_card import Band, bands, station_card, sun_on
 from hardstand.domain.verdict import fit_of
 from hardstand.errors import NotThere
 from hardstand.flows.adopting import lists, the_fleet
@@ -114,6 +115,39 @@ def call(journal: Journal, reading: Reading, typed: str, now: Instant) -> CallCa
                 calls=found,
             )
     raise NotThere(f"No list adopted for {tail}, fit {fit}, makes a test call.")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StationCard:
+    """The stations for each receiver of one airframe as they stand at a time, local."""
+
+    tail: str
+    at: Instant
+    sun_up: bool | None
+    list_days: int
+    bands: tuple[Band, ...]
+
+
+def stations(journal: Journal, reading: Reading, typed: str, now: Instant) -> StationCard:
+    """Which stations can check the receivers of an airframe at that time, and which cannot.
+
+    Raises:
+        NotThere: no such tail, or its list reads no dial.
+    """
+    record = journal.record()
+    facts = the_airframe(reading, record, typed)
+    fit, fleet, where = fit_of(facts, now, record), the_fleet(journal), zone(record.time_zone)
+    loaded = [entry.at for entry in journal.entries(kind="fleet.loaded", until=now)]
+    age = seconds_between(loaded[-1], now) // 86400 if loaded else 0
+    clock = clock_time(now, where)
+    sun = sun_on(fleet.daylight, local_day(now, where).isoformat()[5:])
+    for checklist in lists(journal).current.values():
+        if checklist.fit != fit or not bands(checklist):
+            continue
+        found = station_card(checklist, fleet.stations or {}, clock, sun, age)
+        up = sun.rises <= clock < sun.sets if sun else None
+        return StationCard(tail=facts.tail, at=now, sun_up=up, list_days=age, bands=found)
+    raise NotThere(f"No list adopted for {facts.tail}, fit {fit}, reads the dial of a receiver.")
 
 
 def gear(journal: Journal, name: str) -> tuple[str, tuple[Touched, ...]]:

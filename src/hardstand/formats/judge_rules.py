@@ -140,6 +140,17 @@ def images_can_be_reckoned(step: Step) -> Iterator[Remark]:
         yield _remark("HS254", ("if_khz",), said, "give it in kHz, such as 455")
 
 
+def bands_have_two_ends(step: Step) -> Iterator[Remark]:
+    """HS254: the band of a receiver is its lowest and its highest frequency, in kHz."""
+    band = (step.judge or {}).get("band", "")
+    low, _, high = band.partition("-")
+    if _fits(step) not in BOTH_SIDES or not band:
+        return
+    if not (is_number(low) and is_number(high) and Decimal(low) < Decimal(high)):
+        said = f"the band {quoted(band)} is not two frequencies, the lower first"
+        yield _remark("HS254", ("band",), said, "write it in kHz, such as 200-500")
+
+
 def idents_can_be_sent(step: Step) -> Iterator[Remark]:
     """HS254, HS230: the ident has a signal for each letter, and the step asks what was heard."""
     if _fits(step) != "ident_match" or step.judge is None:
@@ -178,6 +189,7 @@ RULES: tuple[Callable[[Step], Iterable[Remark]], ...] = (
     inputs_are_laid_down,
     one_limit_stands,
     images_can_be_reckoned,
+    bands_have_two_ends,
     idents_can_be_sent,
     calls_may_be_made,
 )

@@ -10,9 +10,10 @@ from hardstand.domain.facts import RecordFacts
 from hardstand.domain.quantity import date_time, zone
 from hardstand.domain.readings.arithmetic import plain
 from hardstand.domain.readings.report import SCALE
-from hardstand.flows.cards import CallCard, Touched
+from hardstand.flows.cards import CallCard, StationCard, Touched
 
 WIDE = 72
+FULL = "Full: three at least, one in the lowest, middle and highest fifth, over 60 % of the band."
 DEMO = "DEMO RECORD — example limits, its own clock."
 
 
@@ -79,6 +80,37 @@ def _watch(one: Call) -> str:
     now = "ON WATCH now" if one.on_watch else "NOT on watch now"
     hours = "all hours" if one.hours == "all" else one.hours
     return f"{now}: {one.title}, {hours} local."
+
+
+def stations(card: StationCard, record: RecordFacts) -> str:
+    """For each receiver what to tune to now, how its ident sounds, and why not the others."""
+    where = zone(record.time_zone)
+    sun = {True: "day", False: "night", None: "day or night not known"}[card.sun_up]
+    lines = _banner(record)
+    lines.append(
+        f"STATIONS NOW  {card.tail}  {date_time(card.at, where)}  {sun}  "
+        f"list {card.list_days} days old"
+    )
+    for band in card.bands:
+        lines += [
+            "",
+            f"{band.position}  {plain(band.low)} to {plain(band.high)} kHz  {band.result}",
+        ]
+        for one in band.usable:
+            named = f"{plain(one.khz):>6}  {one.ident:<4} {one.code}"
+            lines += [named.rstrip(), *_under(one.title)]
+        for one, why in band.left_out:
+            lines.append(f"{plain(one.khz):>6}  {one.ident:<4} not now: {why}")
+    said = [
+        "Hear the ident first: a station that is not identified is no calibration point.",
+        FULL,
+        "Two points are enough for a preflight. A station not heard is no fault of a receiver.",
+    ]
+    return "\n".join((*lines, "", *_wrapped(said)))
+
+
+def _under(title: str) -> list[str]:
+    return [f"        {line}" for line in textwrap.wrap(title, WIDE - 8)]
 
 
 def gear(name: str, due: str, touched: Sequence[Touched], record: RecordFacts) -> str:
