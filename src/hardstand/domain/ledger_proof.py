@@ -86,7 +86,36 @@ def prove(checklist: Checklist, fit: Fit, *, cap: int = NODE_CAP) -> tuple[Findi
     words = LedgerWords(checklist, fit)
     proof = offences(checklist, fit, cap=cap)
     notes = () if proof.whole else (words.too_many(cap, proof.unproved),)
-    return (*notes, *(_finding(words, o) for o in proof.offences))
+    roots, followers = _causes(checklist, proof.offences)
+    return (*notes, *(_finding(words, o, followers.get(o.step, ())) for o in roots))
+
+
+def _causes(
+    checklist: Checklist, found: tuple[Offence, ...]
+) -> tuple[tuple[Offence, ...], dict[int, tuple[int, ...]]]:
+    """The offences less those HS304 that only follow from another; by that one's step, theirs."""
+    stopped = {o.step for o in found if o.code == "HS304"}
+    cause: dict[int, int] = {}
+    roots = []
+    for offence in found:
+        blocked = _blocker(checklist, offence) if offence.code == "HS304" else None
+        if blocked is None or blocked not in stopped:
+            roots.append(offence)
+        elif offence.step not in cause:
+            cause[offence.step] = cause.get(blocked, blocked)
+    followers: dict[int, tuple[int, ...]] = {}
+    for step, root in cause.items():
+        followers[root] = (*followers.get(root, ()), step)
+    return tuple(roots), followers
+
+
+def _blocker(checklist: Checklist, offence: Offence) -> int | None:
+    """The step that would have brought what is needed, had it been able to start itself."""
+    item, value = offence.about
+    for index, outcome in offence.path:
+        if outcome == "blocked" and (checklist.steps[index].sets or {}).get(item) == value:
+            return index
+    return None
 
 
 def offences(checklist: Checklist, fit: Fit, *, cap: int = NODE_CAP) -> Proof:
@@ -245,7 +274,7 @@ def _bound_up(name: str, fit: Fit) -> set[str]:
     return {name, *movers, *(n for mover in movers for n in needs[mover])}
 
 
-def _finding(words: LedgerWords, offence: Offence) -> Finding:
+def _finding(words: LedgerWords, offence: Offence, followers: tuple[int, ...]) -> Finding:
     about, path, state = offence.about, offence.path, offence.state
     match offence.code:
         case "HS301":
@@ -261,5 +290,5 @@ def _finding(words: LedgerWords, offence: Offence) -> Finding:
     message = f"Possibly: {told.message}" if offence.possible else told.message
     return Finding(
         code=offence.code, level="error", step=told.step, field=told.field, message=message,
-        hint=told.hint,
+        hint=told.hint + (words.followers(followers) if offence.code == "HS304" else ""),
     )  # fmt: skip

@@ -101,6 +101,13 @@ class LedgerWords:
             hint=f"Bring it to {value} before {number} on this way, or pass {number} over.",
         )
 
+    def followers(self, steps: tuple[int, ...]) -> str:
+        """The steps that cannot start because another cannot; empty if there are none."""
+        if not steps:
+            return ""
+        numbers = ", ".join(self._numbers[index] for index in sorted(steps))
+        return f" Because of it these cannot start either: {numbers}."
+
     def twice(self, index: int, about: tuple[str, ...], path: tuple[Leg, ...]) -> Told:
         """HS305, put to the second step that moves the item away."""
         item, value = about

@@ -290,31 +290,41 @@ _DENIED = re.compile(r"\b(?:never|not|nobody|no one|don't|without)\b", re.IGNORE
 
 def nothing_unsafe_is_asked(checklist: Checklist, _fit: Fit) -> Iterator[Finding]:
     """HS405: no interlock defeated, no switch taped, no guard bypassed, no live work alone."""
+    for place, zone in enumerate(checklist.zones):
+        for field, text in _told(zone):
+            yield from _unsafe("", f"zones.{place}.{field}", zone.title, text)
     for step in checklist.steps:
-        for field, text in _texts(step):
-            for sentence in re.split(r"(?<=[.;!?])\s+", text):
-                found = _DEFEAT.search(sentence) or _ALONE.search(sentence)
-                if found and not _DENIED.search(sentence[: found.end()]):
-                    yield Finding(
-                        code="HS405",
-                        level="error",
-                        step=step.id,
-                        field=field,
-                        message=f"{checklist.number(step.id)} reads as if a protection may be "
-                        f"defeated: '{found[0]}'.",
-                        hint="Interlocks, guards and the second person stay; write the step "
-                        "without it, or answer this with the name of who reviewed it.",
-                    )
+        for field, text in (*_texts(step), *_told(step)):
+            yield from _unsafe(step.id, field, checklist.number(step.id), text)
+
+
+def _unsafe(step: str, field: str, where: str, text: str) -> Iterator[Finding]:
+    for sentence in re.split(r"(?<=[.;!?])\s+", text):
+        found = _DEFEAT.search(sentence) or _ALONE.search(sentence)
+        if found and not _DENIED.search(sentence[: found.end()]):
+            yield Finding(
+                code="HS405",
+                level="error",
+                step=step,
+                field=field,
+                message=f"{where} reads as if a protection may be defeated: '{found[0]}'.",
+                hint="Interlocks, guards and the second person stay; write the step without it, "
+                "or answer this with the name of who reviewed it.",
+            )
 
 
 def _texts(step: Step) -> Iterator[tuple[str, str]]:
     for field in ("do", "touch", "why", "good", "bad", "sounds_good", "sounds_bad", "evidence"):
         yield field, getattr(step, field)
-    yield from ((f"note.{n}", text) for n, text in enumerate(step.note))
     for n, cause in enumerate(step.causes):
         yield f"causes.{n}.cause", cause.cause
         yield f"causes.{n}.confirm", cause.confirm
-    for kind, group in (("warning", step.warning), ("caution", step.caution)):
+
+
+def _told(place: Zone | Step) -> Iterator[tuple[str, str]]:
+    """What warnings, cautions and notes tell to do."""
+    yield from ((f"note.{n}", text) for n, text in enumerate(place.note))
+    for kind, group in (("warning", place.warning), ("caution", place.caution)):
         for n, peril in enumerate(group):
             yield f"{kind}.{n}.avoid", peril.avoid
 

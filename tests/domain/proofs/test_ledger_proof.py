@@ -8,10 +8,12 @@ import networkx as nx
 import pytest
 
 from domain.proofs.all_paths import subjects
+from domain.proofs.eighty import kit as eighty_kit
+from domain.proofs.eighty import ordinary, worst
 from domain.proofs.random_lists import Dice, random_fit, random_list
 from domain.proofs.tables import checklist, fit, item, step, table
 from hardstand.domain.checklist import Checklist, Fit
-from hardstand.domain.ledger_paths import explore, program
+from hardstand.domain.ledger_paths import NODE_CAP, explore, program
 from hardstand.domain.ledger_proof import CODES, Offence, offences, prove
 
 
@@ -310,6 +312,31 @@ def test_cannot_start_and_twice_name_the_value_that_stands() -> None:
     ]
 
 
+def test_what_only_follows_from_a_step_that_cannot_start_is_told_with_it() -> None:
+    steps = checklist(
+        [
+            step("open", sets={"panel": "open"}),
+            step("on", must_be={"panel": "closed"}, sets={"power": "on"}),
+            step("hear", must_be={"power": "on"}),
+            step("tune", must_be={"power": "on"}),
+            step("off", sets={"power": "off"}),
+            step("close", sets={"panel": "closed"}),
+        ]
+    )
+    assert [o.step for o in offences(steps, KIT).offences if o.code == "HS304"] == [1, 2, 3]
+    assert [m for m in _messages(steps, KIT) if m[0] == "HS304"] == [
+        (
+            "HS304",
+            "on",
+            "1.02 needs panel closed, but it stands open: 1.01, then 1.02.",
+            (
+                "Bring it to closed before 1.02 on this way, or pass 1.02 over. "
+                "Because of it these cannot start either: 1.03, 1.04."
+            ),
+        )
+    ]
+
+
 def test_a_fault_that_ends_the_walk_still_does_the_last_two_zones() -> None:
     steps = checklist(
         [
@@ -394,3 +421,11 @@ def test_item_by_item_misses_nothing_that_the_whole_proof_finds(seed: int) -> No
 
 def test_every_code_the_proof_gives_is_in_its_table() -> None:
     assert [*CODES] == ["HS301", "HS302", "HS303", "HS304", "HS305", "HS306"]
+
+
+@pytest.mark.parametrize(("listed", "most"), [(ordinary(), 2_000), (worst(), NODE_CAP)])
+def test_eighty_steps_over_twelve_items_are_proved_whole(listed: Checklist, most: int) -> None:
+    """By situations and not by the clock; tests/bench/proving.py has the seconds."""
+    assert (len(listed.steps), len(listed.zones), len(eighty_kit().items)) == (80, 8, 12)
+    assert offences(listed, eighty_kit()).whole
+    assert explore(program(listed, eighty_kit()), skips=True).size <= most

@@ -193,6 +193,39 @@ def test_text_that_keeps_protections_passes(text: str) -> None:
     assert _told(with_step("bond", why=text)) == []
 
 
+def test_unsafe_text_is_found_at_the_head_of_a_zone_too() -> None:
+    told = peril("Plate voltage can kill.", avoid="Tape the door switch in.")
+    found = _told(with_zone("bay", warning=(told,), note=("Bypass the interlock.",)))
+    assert found == [
+        (
+            "HS405", "error", "", "zones.3.note.0",
+            "radio bay reads as if a protection may be defeated: 'Bypass the interlock'.",
+        ),
+        (
+            "HS405", "error", "", "zones.3.warning.0.avoid",
+            "radio bay reads as if a protection may be defeated: 'Tape the door switch'.",
+        ),
+    ]  # fmt: skip
+
+
+def test_each_open_panel_with_power_on_needs_its_own_word_about_voltage() -> None:
+    """A warning at one bay is not heard at the next; one at the head of the zone is, by both."""
+    kit = replace(FIT, items={**FIT.items, "hatch": replace(FIT.items["panel"], title="hatch")})
+    live = peril("The terminals are at lethal voltage.")
+    at = {n: step(n, "test", must_be={"battery": "ON", n: "OPEN"}) for n in ("panel", "hatch")}
+
+    def told(*warned: str, head: bool = False) -> list[str]:
+        steps = tuple(replace(s, warning=(live,) if n in warned else ()) for n, s in at.items())
+        zones = (replace(SOUND.zones[4], warning=(live,) if head else ()),)
+        found = read_cold(replace(SOUND, zones=zones, steps=steps), kit)
+        return [f.step for f in found if f.code == "HS401" and "open set" in f.message]
+
+    assert told() == ["panel", "hatch"]
+    assert told("panel") == ["hatch"]
+    assert told("panel", "hatch") == []
+    assert told(head=True) == []
+
+
 def test_unsafe_text_is_found_in_every_field_a_person_reads() -> None:
     bad = "Bypass the interlock."
     steps = with_step("bond", note=(bad,), causes=(Cause(cause="worn", confirm=bad),), touch=bad)
