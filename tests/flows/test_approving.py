@@ -10,11 +10,14 @@ from builders import Watch, begun, checklist, papers, step, steps
 from hardstand.domain import bodies as b
 from hardstand.domain.codec import decode
 from hardstand.errors import Refusal, Usage
-from hardstand.flows.adopting import begin_record, lists
+from hardstand.flows.adopting import Paper, begin_record, lists
 from hardstand.flows.approving import approve
+from hardstand.flows.attested import attestations
 from hardstand.flows.recording import Pen
 from hardstand.flows.withdrawing import Asked, withdraw
+from hardstand.system.keys import Ed25519
 from memory import MemoryJournal
+from quennock_record import founded, hand
 
 
 def _pen(author: str = "ÅL", *, demo: bool = False) -> Pen:
@@ -104,3 +107,61 @@ def test_what_was_withdrawn_does_not_come_back_under_its_name() -> None:
     )
     approve(pen, papers(listed=checklist(revision="2"))[2:], "DQ")
     assert [c.revision for c in lists(pen.journal).current.values()] == ["2"]
+
+
+# -- where people are enrolled ---------------------------------------------------------------------
+
+
+def _revised() -> tuple[Paper, ...]:
+    return papers(listed=checklist(revision="2"))[2:]
+
+
+def test_author_and_second_person_each_sign_their_own_line() -> None:
+    pen = hand(founded(), "ÅL", "2027-03-02T09:00-03:00")
+    adopted, seconded = approve(pen, _revised(), "DQ")
+    assert (adopted.author, seconded.author) == ("ÅL", "DQ")
+    assert adopted.signature is not None
+    assert seconded.signature is not None
+    assert attestations(pen.journal, Ed25519()) == []
+
+
+@pytest.mark.parametrize(
+    ("second", "rule"),
+    [
+        ("AF", "it needs author or chief or inspector or crew lead; AF is pilot"),
+        ("JW", "an administrator signs no maintenance"),
+        ("ZZ", "ZZ is not enrolled in this record"),
+    ],
+)
+def test_only_somebody_who_reads_manuals_seconds_and_the_attempt_is_kept(
+    second: str, rule: str
+) -> None:
+    pen = hand(founded(), "ÅL", "2027-03-02T09:00-03:00")
+    with pytest.raises(Refusal) as raised:
+        approve(pen, _revised(), second)
+    assert raised.value.what == f"{second} does not second these."
+    assert raised.value.rule == rule
+    assert raised.value.safe == "Nothing was changed; the attempt is in the record."
+    assert [c.revision for c in lists(pen.journal).current.values()] == ["1"]
+    (attempt,) = pen.journal.entries(kind="attempt.refused")
+    assert decode(attempt) == b.AttemptRefused(
+        deed="second", number="", rule=rule, by=b.By(doer="ÅL")
+    )
+
+
+def test_a_withdrawal_is_signed_and_only_an_authors_or_chiefs() -> None:
+    pen = hand(founded(), "ÅL", "2027-03-02T09:00-03:00")
+    asked = Asked(id="T-PRE", revision="1", reason="wrong", not_touched={})
+    with pytest.raises(Refusal) as raised:
+        withdraw(replace(pen, author="BT"), asked, by=b.By(doer="BT"))
+    assert raised.value.lines() == (
+        "T-PRE 1 was not withdrawn.",
+        "Rule: it needs author or chief; BT is technician, crew lead",
+        f"Who could: {raised.value.who_could}",
+        "Nothing was changed; the attempt is in the record.",
+    )
+    assert "ÅL" in raised.value.who_could
+    withdraw(pen, asked, by=b.By(doer="ÅL"))
+    (line,) = pen.journal.entries(kind="checklist.withdrawn")
+    assert line.signature is not None
+    assert attestations(pen.journal, Ed25519()) == []

@@ -35,7 +35,7 @@ def approve(pen: Pen, papers: Sequence[Paper], second: str) -> tuple[Entry, ...]
         if isinstance(paper.value, Checklist):
             _refuse_withdrawn(known, paper)
             _refuse_growth(known, paper.value)
-    return adopt(pen, papers, second=_signed(replace(pen, author=who), papers))
+    return adopt(pen, papers, second=_second_pen(pen, who, papers))
 
 
 def _second_person(pen: Pen, typed: str) -> str:
@@ -55,22 +55,22 @@ def _second_person(pen: Pen, typed: str) -> str:
     return second
 
 
-def _signed(pen: Pen, papers: Sequence[Paper]) -> Pen:
+def _second_pen(pen: Pen, who: str, papers: Sequence[Paper]) -> Pen:
     """The pen of the second person, their key unlocked where people are enrolled."""
-    record = pen.journal.record()
+    record, second = pen.journal.record(), replace(pen, author=who)
     if record.founded is None:
-        return pen
-    barred = may("second", pen.author, case_of(pen, record))
+        return second
+    barred = may("second", who, case_of(pen, record))
     if barred is not None:
         note_attempt(pen, "second", rule=barred.rule)
         raise Refusal(
-            f"{pen.author} does not second these.",
+            f"{who} does not second these.",
             rule=barred.rule,
             who_could=barred.who_could,
             safe="Nothing was changed; the attempt is in the record.",
         )
-    says = [line for p in papers for line in told((seconded(body_of(p), pen.author),))]
-    return with_key(pen, record, tuple(dict.fromkeys(says)))
+    says = [line for p in papers for line in told((seconded(body_of(p), who),))]
+    return with_key(second, record, tuple(dict.fromkeys(says)))
 
 
 def _refuse_withdrawn(known: Lists, paper: Paper) -> None:
