@@ -55,15 +55,16 @@ def appending(folder: Path) -> Iterator[Figure]:
     assert _held(path) == FIRST + APPENDS + 50
     own = _in_memory()
     ours, base = sorted(times["ours"]), times["floor"]
-    p99 = ours[int(len(ours) * 0.99)] / statistics.median(base)
+    slow, slow_floor = (sorted(times[n])[int(APPENDS * 0.99)] for n in ("ours", "floor"))
     yield Figure(
         what="a plain OK appended, median", floor="append to a file and fdatasync",
         ratio=ratio(times["ours"], base), goal=2.5,
         note=f"{milliseconds(ours)} against {milliseconds(base)}; {own}none lost",
     )  # fmt: skip
     yield Figure(
-        what="a plain OK appended, 99 of 100", floor="append to a file and fdatasync, median",
-        ratio=p99, goal=6, note="a checkpoint each 250 appends or so",
+        what="a plain OK appended, 99 of 100", floor="append to a file and fdatasync, 99 of 100",
+        ratio=slow / slow_floor, goal=6,
+        note=f"{slow * 1e3:.1f} against {slow_floor * 1e3:.1f} ms, a checkpoint each 250 in it",
     )  # fmt: skip
 
 
