@@ -107,7 +107,7 @@ def test_a_flight_ended_in_the_report_printed(flown: dict[str, Flown], row: dict
 
 
 def test_seven_four_three_three_three_two_two_flights_were_flown(flown: dict[str, Flown]) -> None:
-    counts = {tail: f.count for tail, f in flown.items() if f.count}
+    counts = {tail: f.begun for tail, f in flown.items() if f.begun}
     assert counts == {
         "QM-107": 7, "QM-104": 4, "QM-161": 3, "QM-110": 3, "QM-113": 3, "QM-101": 2, "QM-164": 2,
     }  # fmt: skip

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -61,7 +59,7 @@ def test_the_control_box_of_the_week_is_a_rogue() -> None:
     assert f"{found.days} days" == _PRINTED["control box C-4410"]["span"]
     assert [r.tail for r in found.removals] == ["QM-101", "QM-113", "QM-104"]
     assert rogues(removals[:2], Instant("2027-03-12T14:00:00Z")) == ()
-    elsewhere = replace(removals[0], part="CRW-7010")
+    elsewhere = removals[0]._replace(part="CRW-7010")
     assert rogues([elsewhere, *removals[1:]], Instant("2027-03-12T14:00:00Z")) == ()
     assert rogues(removals, Instant("2027-11-19T14:00:00Z")) == ()
 
@@ -101,16 +99,16 @@ def test_a_fix_holds_when_five_flights_pass(flight: int, held: bool) -> None:
 def test_reports_of_other_things_are_not_counted_together() -> None:
     hum, *rest = _QM_107
     for other in (
-        replace(hum, functions=("hfa.rx",)),
-        replace(hum, symptom="weak", text="weak"),
-        replace(hum, functions=(), unit="RX-HFA"),
+        hum._replace(functions=("hfa.rx",)),
+        hum._replace(symptom="weak", text="weak"),
+        hum._replace(functions=(), unit="RX-HFA"),
     ):
         assert repeats([other, *rest], 6, later(_MONDAY, hours=120)) == ()
 
 
 def test_a_symptom_left_out_is_looked_for_in_the_words() -> None:
     hum, *rest = _QM_107
-    unnamed = replace(hum, symptom="", text="loud Hum, generator on")
+    unnamed = hum._replace(symptom="", text="loud Hum, generator on")
     assert len(repeats([unnamed, *rest], 6, later(_MONDAY, hours=120))) == 1
 
 
@@ -128,5 +126,5 @@ def test_one_more_report_never_takes_a_flag_away(flights: list[int], more: int) 
     flagged = bool(repeats(reports, flight, now))
     extra = _hum("107-B01", 0, more)
     assert bool(repeats([*reports, extra], flight, now)) >= flagged
-    cleared = [replace(r, cleared=r.flight) for r in reports]
+    cleared = [r._replace(cleared=r.flight) for r in reports]
     assert bool(repeats(cleared, flight, now)) == flagged

@@ -8,9 +8,8 @@ Source: human-factors BRD-01 to BRD-06 (status classes of TM 1-1520-240-BD; the 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from hardstand.domain.facts import AirframeFacts, Line, OpenEntry
 from hardstand.domain.people import People, find
@@ -33,8 +32,7 @@ HAZARDS = frozenset({"energy", "access", "disconnected", "removed", "placed"})
 _SEES_TO_IT = ("technician", "crew_lead", "inspector", "shift_lead", "chief", "trainee")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BoardLine:
+class BoardLine(NamedTuple):
     """One thing the lead must see: its class, where, what, since when, what next, whose.
 
     `key` names it for the read-back. `until` is when it counts as X by itself, if it ever does.
@@ -52,8 +50,7 @@ class BoardLine:
     ref: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Drawn:
+class Drawn(NamedTuple):
     """An energy line that is open: how long, and how much it has drawn by now, of what there is."""
 
     minutes: int
@@ -190,8 +187,7 @@ def drawn(
     return Drawn(minutes=minutes, amperes=amperes, ah=amperes * minutes / 60, usable=usable)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Bank:
+class Bank(NamedTuple):
     """All that is drawn from one aircraft's battery at once, and how long it lasts like that."""
 
     tail: str

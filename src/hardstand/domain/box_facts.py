@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from hardstand.domain.facts import AirframeFacts, RecordFacts
 from hardstand.domain.plain import from_plain
@@ -14,8 +13,7 @@ State = Literal["serviceable store", "unserviceable store", "bench", "scrapped",
 """Where a box in no aircraft is."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Slot:
+class Slot(NamedTuple):
     """A position that has been moved at: what is in it now, and its last lines.
 
     `serial` is empty where the position is. Two heads: two people moved at it who had not seen
@@ -32,8 +30,7 @@ class Slot:
     heads: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Shelved:
+class Shelved(NamedTuple):
     """A box in no aircraft, by the last line about it: where it is, and since when."""
 
     part: str
@@ -44,8 +41,7 @@ class Shelved:
     words: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Boxes:
+class Boxes(NamedTuple):
     """What an airframe's own lines say of boxes.
 
     `slots` are the positions ever moved at; `removals` the boxes taken out of it in the last 12

@@ -1,9 +1,11 @@
-"""What is true of an airframe's flights, as a fold keeps it: types only, light to import."""
+"""What is true of an airframe's flights, as a fold keeps it: types only, light to import.
+
+Tuples with names, not dataclasses: the board makes them at each start, and ten cost what one does.
+"""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from hardstand.domain.facts import AirframeFacts
 from hardstand.domain.plain import from_plain
@@ -13,14 +15,13 @@ from hardstand.domain.recurrence import Report
 Said = Literal["owed", "none known", "reported"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Flight:
-    """One flight: the count of it on its tail, and what its pilot said.
+class Flight(NamedTuple):
+    """One flight: which of its tail it is, and what its pilot said.
 
     `ref` and `digest` are of the line that says it began. `on` is empty while it is in the air.
     """
 
-    count: int
+    nth: int
     mission: str
     pilot: str
     off: Instant
@@ -31,8 +32,7 @@ class Flight:
     entries: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Acceptance:
+class Acceptance(NamedTuple):
     """The list a pilot took the aircraft on; `undone` says by what, if by anything."""
 
     mission: str
@@ -47,8 +47,7 @@ class Acceptance:
     undone_at: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Irregularity:
+class Irregularity(NamedTuple):
     """A flight that left when the record stood against it, with each reason."""
 
     mission: str
@@ -59,8 +58,7 @@ class Irregularity:
     entries: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Outcome:
+class Outcome(NamedTuple):
     """What came of an entry a pilot had reported, until the pilot was shown it."""
 
     number: str
@@ -71,14 +69,14 @@ class Outcome:
     at: Instant
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Flown:
+class Flown(NamedTuple):
     """What an airframe's own lines say of its flights.
 
-    `last` are the newest flights, `reports` the entries young enough to count as repeats.
+    `begun` counts the flights of the tail, `last` are the newest of them. `reports` are the
+    entries young enough to count as repeats.
     """
 
-    count: int = 0
+    begun: int = 0
     last: tuple[Flight, ...] = ()
     accepted: Acceptance | None = None
     irregular: tuple[Irregularity, ...] = ()

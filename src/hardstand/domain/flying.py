@@ -9,7 +9,7 @@ Source: whole-job M-22, M-34, D-04.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from hardstand.domain import bodies_flight as f
 from hardstand.domain.bodies_log import (
@@ -49,7 +49,7 @@ class FlightWork:
     def after(cls, known: Flown) -> FlightWork:
         """Go on from what an earlier fold kept."""
         return cls(
-            count=known.count,
+            count=known.begun,
             last=list(known.last),
             accepted=known.accepted,
             irregular=list(known.irregular),
@@ -60,7 +60,7 @@ class FlightWork:
     def result(self) -> Flown:
         """What the lines said."""
         return Flown(
-            count=self.count,
+            begun=self.count,
             last=tuple(self.last),
             accepted=self.accepted,
             irregular=tuple(self.irregular),
@@ -80,7 +80,7 @@ class FlightWork:
     def _undo(self, why: str, at: Instant) -> None:
         """Something the pilot has not seen stands against the aircraft now."""
         if self.accepted is not None and not self.accepted.undone:
-            self.accepted = replace(self.accepted, undone=why, undone_at=at)
+            self.accepted = self.accepted._replace(undone=why, undone_at=at)
 
     def begin(
         self, entry: Entry, body: f.FlightBegun, off: Instant, against: Mapping[str, str]
@@ -88,7 +88,7 @@ class FlightWork:
         """Take off-block; `against` maps each reason it is out of order to the entry behind it."""
         self.count += 1
         self.last = [*self.last, Flight(
-            count=self.count, mission=body.mission, pilot=body.pilot, off=off, ref=entry.ref,
+            nth=self.count, mission=body.mission, pilot=body.pilot, off=off, ref=entry.ref,
             digest=entry.digest.hex(),
         )][-KEPT_FLIGHTS:]  # fmt: skip
         reasons = {**self._not_accepted(body, off), **against}
@@ -121,7 +121,7 @@ class FlightWork:
 
     def _change(self, digest: str, **changes: str | tuple[str, ...]) -> None:
         self.last = [
-            replace(flight, **changes) if flight.digest == digest else flight  # type: ignore[arg-type]  # fields by name
+            flight._replace(**changes) if flight.digest == digest else flight  # type: ignore[arg-type]  # fields by name
             for flight in self.last
         ]
 
@@ -140,7 +140,7 @@ class FlightWork:
                 )
             )  # fmt: skip
         elif text not in known.texts:
-            more = replace(known, texts=(*known.texts, text), entries=(*known.entries, number))
+            more = known._replace(texts=(*known.texts, text), entries=(*known.entries, number))
             self.irregular[self.irregular.index(known)] = more
 
     # -- reports of one thing --------------------------------------------------------------------
@@ -172,7 +172,7 @@ class FlightWork:
         cure = now.work.text if now.work else ""
         known = self.reports.get(now.number)
         if known is not None and isinstance(body, DefectCleared):
-            self.reports[now.number] = replace(known, cleared=self.count, cure=cure)
+            self.reports[now.number] = known._replace(cleared=self.count, cure=cure)
         if any(now.number in flight.entries for flight in self.last):
             found = f"{now.closed}: {cure or getattr(body, 'words', '')}".rstrip(": ")
             self.outcomes[now.number] = Outcome(

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from hardstand.domain import bodies as b
 from hardstand.domain.bodies import By
@@ -78,4 +78,4 @@ def handed_over(known: Sheet | None, entry: Entry, body: object, at: Instant) ->
     whole = body.given == known.digest and set(known.keys) <= set(body.read)
     if not whole or body.by.doer == known.by:
         return known
-    return replace(known, taken_by=body.by.doer, taken_at=at)
+    return known._replace(taken_by=body.by.doer, taken_at=at)

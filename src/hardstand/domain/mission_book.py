@@ -6,9 +6,8 @@ Light to import: a hot read finds the book in the record's kept facts and reads 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from decimal import Decimal
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from hardstand.domain.plain import from_plain
 
@@ -21,8 +20,7 @@ DAYLIGHT = "@daylight"
 """Stands in a tree for the sun being up; no function can have this name."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Task:
+class Task(NamedTuple):
     """One mission: its tree (see mission_words.Needs, or the lists JSON makes of it) and bounds.
 
     `asks` counts the functions it is made of; `limits` always stand; `never` is why the fit
@@ -36,8 +34,7 @@ class Task:
     never: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FitBook:
+class FitBook(NamedTuple):
     """What is needed of a fit to say what it can do: its missions, those that ask least first.
 
     `draws` are amperes by item while it is away from home.
@@ -86,8 +83,7 @@ def book_of(fit: Fit) -> FitBook:
     )
     tasks = {name: _task(name, bare, missions) for name in missions}
     by_asking = sorted(tasks, key=lambda name: (tasks[name].asks, name))
-    return replace(
-        bare,
+    return bare._replace(
         tasks={name: tasks[name] for name in by_asking},
         units=tuple(fit.units),
         draws={name: item.draws for name, item in fit.items.items() if item.draws},
@@ -114,7 +110,7 @@ def _task(name: str, bare: FitBook, missions: Mapping[str, Mission]) -> Task:
         reasons = ((m, missions[m].never) for m in with_it if missions[m].never)
         never = "; ".join(why if m == name else f"{m}: {why}" for m, why in reasons)
     return Task(
-        needs=bare.tasks[name].needs,
+        needs=_pairs(bare.tasks[name].needs),
         asks=len(bare.functions_of(name)),
         limited_by=_union(missions[m].limited_by for m in with_it),
         limits=_union(missions[m].with_limits for m in with_it),
@@ -139,6 +135,14 @@ def _named(tree: Any) -> list[str]:
         return [tree]
     _, parts = tree
     return [name for part in parts for name in _named(part)]
+
+
+def _pairs(tree: Any) -> Any:
+    """A tree as the lists that JSON makes of it."""
+    if isinstance(tree, str):
+        return tree
+    k, parts = tree
+    return [k, [_pairs(part) for part in parts]]
 
 
 def _union(several: Any) -> tuple[str, ...]:

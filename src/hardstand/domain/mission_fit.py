@@ -10,7 +10,7 @@ Source: whole-job C-10.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from hardstand.domain.capability import (
     GONE,
@@ -28,8 +28,7 @@ from hardstand.domain.mission_book import DAYLIGHT, FitBook, Task
 NIGHT = InTheWay(name="by night", caps={DAYLIGHT: GONE})
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Fitness:
+class Fitness(NamedTuple):
     """What is said of one mission, and why: `why` is empty where it CAN.
 
     `entries` are the entry numbers behind it.
@@ -41,8 +40,7 @@ class Fitness:
     entries: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Known:
+class Known(NamedTuple):
     """What is known of the functions of one airframe.
 
     `things` stand against them; `unknown` maps each function nothing is known of to the reason.

@@ -52,13 +52,13 @@ def _check(value: object) -> None:
 
 
 def to_plain(value: object) -> Any:
-    """The plain tree of a frozen dataclass; fields at their default are left out."""
-    if is_dataclass(value) and not isinstance(value, type):
+    """The plain tree of a frozen dataclass or named tuple; fields at their default are left out."""
+    if _has_fields(type(value)):
         kept = {}
-        for field in fields(value):
-            given = getattr(value, field.name)
-            if given != field.default:
-                kept[field.name.rstrip("_")] = to_plain(given)
+        for name, default in _defaults(cast(Hashable, type(value))).items():
+            given = getattr(value, name)
+            if given != default:
+                kept[name.rstrip("_")] = to_plain(given)
         return kept
     if isinstance(value, Decimal):
         return format(value, "f")
@@ -88,8 +88,8 @@ Build = Callable[[Any], Any]
 @cache
 def builder(kind: Hashable) -> Build:
     """What makes a value of that type from its plain tree; made once for each type."""
-    if is_dataclass(kind):
-        return _dataclass_builder(kind)
+    if _has_fields(kind):
+        return _fields_builder(kind)
     origin, args = get_origin(kind), get_args(kind)
     if origin in {Union, UnionType}:
         inner = next(a for a in args if a is not NoneType)
@@ -108,15 +108,27 @@ def _same(value: Any) -> Any:
     return value
 
 
-def _dataclass_builder(cls: Any) -> Build:
+def _has_fields(kind: object) -> bool:
+    """Whether a type is a dataclass or a named tuple."""
+    return is_dataclass(kind) or (isinstance(kind, type) and hasattr(kind, "_field_defaults"))
+
+
+@cache
+def _defaults(cls: Any) -> Mapping[str, Any]:
+    """The fields of such a type by name, with what they hold if nothing is given."""
+    if is_dataclass(cls):
+        return {
+            f.name: f.default if f.default_factory is MISSING else f.default_factory
+            for f in fields(cls)
+        }
+    return {name: cls._field_defaults.get(name, MISSING) for name in cls._fields}
+
+
+def _fields_builder(cls: Any) -> Build:
     hints = get_type_hints(cls)
-    named = {f.name.rstrip("_"): f.name for f in fields(cls)}
+    named = {name.rstrip("_"): name for name in _defaults(cls)}
     convert = {n: b for n, f in named.items() if (b := builder(hints[f])) is not _same}
-    needed = frozenset(
-        n.rstrip("_")
-        for n, f in ((f.name, f) for f in fields(cls))
-        if f.default is MISSING and f.default_factory is MISSING
-    )
+    needed = frozenset(n for n, f in named.items() if _defaults(cls)[f] is MISSING)
 
     def build(tree: Any) -> Any:
         if not needed <= tree.keys() <= named.keys():

@@ -10,8 +10,8 @@ second hand, whole-job C-16). Five flights for "did not hold" is ours.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from itertools import groupby, pairwise
+from typing import NamedTuple
 
 from hardstand.domain.quantity import Instant, seconds_between
 
@@ -25,8 +25,7 @@ ROGUE_DAYS = 366
 _DAY_S = 86_400
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Report:
+class Report(NamedTuple):
     """One entry of the log as a report of something; joined entries are one report.
 
     `flight` counts the flights of that tail begun before it; `cleared` those before its clearing,
@@ -45,8 +44,7 @@ class Report:
     cure: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Repeat:
+class Repeat(NamedTuple):
     """The same thing reported at least three times; `flights` from first to last, both counted."""
 
     what: str
@@ -55,8 +53,7 @@ class Repeat:
     did_not_hold: tuple[tuple[str, str], ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Removal:
+class Removal(NamedTuple):
     """A box taken out of an aircraft: which, whence, when, for what, and what the bench said."""
 
     part: str
@@ -67,8 +64,7 @@ class Removal:
     bench: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Rogue:
+class Rogue(NamedTuple):
     """A serial removed at least three times for one thing; `days` from first to last."""
 
     serial: str

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from hardstand.domain.facts import RecordFacts
 from hardstand.domain.plain import from_plain
 from hardstand.domain.quantity import Instant
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Sheet:
+class Sheet(NamedTuple):
     """The last handover sheet given; until it is taken, whoever gave it still has the shift.
 
     `lines` are as read out, `keys` name what each is about. `digest` is of the line that gave it.

@@ -7,7 +7,6 @@ Small types are tuples with names: every hot read makes them, and ten cost what 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from datetime import timedelta, tzinfo
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
@@ -51,8 +50,7 @@ class Standing(NamedTuple):
     symbol: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Verdict:
+class Verdict(NamedTuple):
     """The answers for one airframe at one instant, each with its reasons, worst first.
 
     `missions` is empty where the record holds no missions of the fit; `known` is what they were
@@ -157,7 +155,7 @@ def with_missions(
         Reason(text=f"{', '.join(names)} {word} — {why}", entries=entries, column="missions")
         for (word, why, entries), names in alike.items()
     )
-    return replace(found, missions=missions, known=known, reasons=(*found.reasons, *told))
+    return found._replace(missions=missions, known=known, reasons=(*found.reasons, *told))
 
 
 def _expired(preflight: Preflight, where: tzinfo) -> str:

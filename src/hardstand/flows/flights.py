@@ -231,7 +231,7 @@ def out(
     flown = flown_of(pen.journal.facts(tail))
     odd = [i for i in flown.irregular if i.off == asked.off]
     said = "".join(f"\nIRREGULARITY: {'; '.join(i.texts)}. A chief is told." for i in odd)
-    return f"{tail} left for {name} with {pilot}, flight {flown.count} of it.{said}"
+    return f"{tail} left for {name} with {pilot}, flight {flown.begun} of it.{said}"
 
 
 def back(pen: Pen, typed: str, asked: Back, *, on: Instant | None, by: By) -> str:

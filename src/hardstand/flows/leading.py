@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from hardstand.domain.board import (
     Bank,
@@ -32,8 +32,7 @@ ENDING_S = 30 * 86_400
 """Authority that ends within so long is told; whole-job S-21."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LeadBoard:
+class LeadBoard(NamedTuple):
     """All that a lead reads: how each airframe stands, then every thing to see to, in order.
 
     `repeats` and `irregular` name their tail. `silent` are devices not heard of late, `ending`
@@ -63,8 +62,9 @@ class LeadBoard:
 
 def lead_board(reading: Reading, now: Instant) -> LeadBoard:
     """The board at `now`."""
-    stand, record = board(reading, now), reading.record()
-    facts = {f.tail: f for f in reading.all_facts()}
+    stand = board(reading, now)
+    record = stand.record
+    facts = {f.tail: f for f in stand.facts}
     came_back = {t: _repeats(f, now) for t, f in facts.items()}
     lines: list[BoardLine] = []
     banks: list[Bank] = []
@@ -94,7 +94,7 @@ def lead_board(reading: Reading, now: Instant) -> LeadBoard:
 
 def _repeats(facts: AirframeFacts, now: Instant) -> tuple[Repeat, ...]:
     flown = flown_of(facts)
-    return repeats(flown.reports, flown.count, now)
+    return repeats(flown.reports, flown.begun, now)
 
 
 def _away(facts: AirframeFacts, found: Verdict) -> tuple[Line, ...]:

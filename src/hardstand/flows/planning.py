@@ -23,7 +23,7 @@ from hardstand.domain.start_by import (
 )
 from hardstand.domain.verdict import Verdict, fit_of
 from hardstand.errors import Usage
-from hardstand.flows.queries import Reading, board
+from hardstand.flows.queries import Board, Reading, board
 
 ABLE = frozenset({"CAN", "CAN WITH LIMITS"})
 
@@ -106,7 +106,8 @@ def plan(reading: Reading, now: Instant, asked_: Asked) -> Plan:
     Raises:
         Usage: a mission or a tail is none of the record's.
     """
-    stand, record = board(reading, now), reading.record()
+    stand = board(reading, now)
+    record = stand.record
     known = {f.mission for v in stand.verdicts for f in v.missions}
     odd = [m for m in asked_.wanted if m not in known]
     if odd:
@@ -114,7 +115,7 @@ def plan(reading: Reading, now: Instant, asked_: Asked) -> Plan:
     found = Plan(as_of=now, record=record, people=asked_.people)
     if asked_.wanted:
         found = _covered(found, stand.verdicts, asked_.wanted)
-    return _timed(found, reading, stand.verdicts, asked_) if asked_.take_off else found
+    return _timed(found, stand, asked_) if asked_.take_off else found
 
 
 def _able(verdicts: Sequence[Verdict]) -> dict[str, set[str]]:
@@ -150,19 +151,19 @@ def _ways(v: Verdict, mission: str) -> Iterator[tuple[str, tuple[str, ...]]]:
         yield from (("clear", names) for names in to_clear(v.known, mission).sets if names)
 
 
-def _timed(found: Plan, reading: Reading, verdicts: Sequence[Verdict], asked_: Asked) -> Plan:
+def _timed(found: Plan, stand: Board, asked_: Asked) -> Plan:
     record = found.record
     where = zone(record.time_zone)
-    facts = {f.tail: f for f in reading.all_facts()}
-    stand = {v.tail: v for v in verdicts}
+    facts = {f.tail: f for f in stand.facts}
+    verdicts = {v.tail: v for v in stand.verdicts}
     slots, in_date = [], []
     for typed, clock in asked_.take_off.items():
         tail = find_tail(typed, record.tails)
         if tail is None:
             raise Usage(f"{typed!r} is no tail of this fleet.", hint="The whole tail.")
         leaves = _next(found.as_of, clock, where)
-        until = stand[tail].preflight.until
-        if stand[tail].preflight.state == "in_date" and until is not None and leaves < until:
+        until = verdicts[tail].preflight.until
+        if verdicts[tail].preflight.state == "in_date" and until is not None and leaves < until:
             in_date.append(tail)
             continue
         slots.append(_slot(tail, leaves, _length(facts, tail, found.as_of, record)))

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Protocol
+from typing import NamedTuple, Protocol
 
 from hardstand.domain.clocks import is_trusted
 from hardstand.domain.facts import AirframeFacts, RecordFacts
@@ -36,13 +35,13 @@ class Reading(Protocol):
         """The time of a walk's last line."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Board:
+class Board(NamedTuple):
     """Airframes as they stand at an instant, with the settings they were judged by."""
 
     as_of: Instant
     record: RecordFacts
     verdicts: tuple[Verdict, ...]
+    facts: tuple[AirframeFacts, ...] = ()
     clock_behind: Instant | None = None
 
 
@@ -63,7 +62,9 @@ def board(reading: Reading, now: Instant, tail: str = "", *, missions: bool = Tr
         verdict(f, now, record, _last(reading, f), trusted=trusted, missions=missions)
         for f in found
     )
-    return Board(as_of=now, record=record, verdicts=verdicts, clock_behind=behind)
+    return Board(
+        as_of=now, record=record, verdicts=verdicts, facts=tuple(found), clock_behind=behind
+    )
 
 
 def the_airframe(reading: Reading, record: RecordFacts, typed: str) -> AirframeFacts:

@@ -102,7 +102,7 @@ def text(found: FlightList, *, plain: bool) -> str:
     """The last flights of each airframe, then every flight that was out of order."""
     where = zone(found.time_zone)
     rows = [
-        [tail, str(f.count), f.mission, f.pilot, day_time(f.off, where), _on(f, where), _said(f)]
+        [tail, str(f.nth), f.mission, f.pilot, day_time(f.off, where), _on(f, where), _said(f)]
         for tail, flown in found.flights
         for f in flown.last
     ]
