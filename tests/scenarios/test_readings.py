@@ -8,10 +8,12 @@ from pathlib import Path
 import pytest
 
 from builders import TAIL, checklist, fleet, on_disk, papers, steps
-from hardstand.domain.bodies import By
+from hardstand.cli.session import instant
+from hardstand.domain.bodies import By, Late
 from hardstand.domain.fleet import Gear
 from hardstand.domain.rejudging import verdict_again
 from hardstand.flows.adopting import adopt
+from hardstand.flows.playing import parse, play
 from hardstand.flows.recording import Pen
 from scenarios.stage import answer_of, answers, bodies, hardstand, moved_on, pen_at, sit
 
@@ -218,3 +220,22 @@ def test_every_judged_answer_of_the_demo_recomputes_from_what_is_stored(quennock
     }  # fmt: skip
     assert [verdict_again(body) for body in judged] == [body.verdict for body in judged]
     assert all(body.limit and body.basis for body in judged if body.verdict != "noted")
+
+
+@pytest.mark.parametrize(
+    ("made_at", "verdict"),
+    [("2027-03-07T05:00-03:00", "in"), ("2027-03-08T05:00-03:00", "unknown")],
+)
+def test_scenario_32_a_walk_made_on_paper_is_held_to_the_day_it_was_walked(
+    tmp_path: Path, made_at: str, verdict: str
+) -> None:
+    pen = on_disk(tmp_path)
+    _with_gear(pen, "2027-03-07")
+    at = instant(made_at)
+    assert at is not None
+    said = {"tools": "9", "safe": "OFF", "gate": "OK | near", "open": "OK", "plugs": "OK",
+            "shut": "SHUT", "power": "ON", "volts": "24.5"}  # fmt: skip
+    lines = ["tail QM-161", *(f"{s}: {a}" for s, a in said.items()), "end left_unfinished"]
+    script = parse("paper.txt", "\n".join(lines).encode())
+    play(pen, script, by=By(doer="IO", late=Late(made_at=at, typist="MS")))
+    assert answer_of(pen.journal, TAIL, "volts").verdict == verdict

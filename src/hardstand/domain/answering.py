@@ -88,7 +88,16 @@ def decide(
             what=f"step {step.id} cannot be OK now: {blocked}",
             hint="Z takes the last answer back; S skips this step with a reason.",
         )
-    body = b.StepAnswered(
+    body = _answered(facts, step, found, by)
+    if found.step:
+        return (body, *_taken_back(state, found.undone, by))
+    moves = tuple(moved(state, facts, step, body))
+    return (body, *moves, *logged(state, facts, step, body, found, device=device))
+
+
+def _answered(facts: AirframeFacts, step: Step, found: Settled, by: By) -> b.StepAnswered:
+    """What was settled, as the record keeps it."""
+    return b.StepAnswered(
         step=found.step or step.id,
         answer=found.answer,
         state=found.state,
@@ -107,10 +116,6 @@ def decide(
         proved=found.proved,
         by=by,
     )
-    if found.step:
-        return (body, *_taken_back(state, found.undone, by))
-    moves = tuple(moved(state, facts, step, body))
-    return (body, *moves, *logged(state, facts, step, body, found, device=device))
 
 
 def _box(facts: AirframeFacts, step: Step, found: Settled) -> tuple[str, ...]:

@@ -18,7 +18,7 @@ from hardstand.domain.bodies import By, Late, Outcome
 from hardstand.domain.checklist import Step
 from hardstand.domain.facts import AirframeFacts
 from hardstand.domain.ids import find_tail, is_initials
-from hardstand.domain.quantity import Instant, zone
+from hardstand.domain.quantity import Instant, local_day, zone
 from hardstand.domain.verdict import fit_of
 from hardstand.domain.walk import WalkState
 from hardstand.domain.words import too_long
@@ -158,11 +158,19 @@ def stages(
         if walking.state.next_step() is not prompt:
             continue
         reply = reply_of(walking.state, prompt, *script.answers[prompt.id])
+        reply = replace(reply, day=_day(walking))
         walking.write(decision_for(walking.state, prompt, reply, pen.device, by))
         _refuse_to_repeat(walking, prompt)
     yield walking, None
     walking.pen = replace(pen, author=closer or pen.author)
     _ended(walking, script)
+
+
+def _day(walking: Walking) -> str:
+    """The local day on which the numbers were read: when it was walked, not when it was typed."""
+    late = walking.by.late
+    at = late.made_at if late else walking.pen.clock.now()
+    return local_day(Instant(at), walking.where).isoformat()
 
 
 def _refuse_to_repeat(walking: Walking, step: Step) -> None:
