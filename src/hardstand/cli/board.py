@@ -19,6 +19,9 @@ By = Annotated[str | None, typer.Option(help="Your initials; else HARDSTAND_PERS
 
 def board(
     context: typer.Context,
+    tail: Annotated[
+        str, typer.Argument(metavar="[TAIL]", help="What one aircraft needs to fly each mission.")
+    ] = "",
     at: At = None,
     say: Annotated[bool, typer.Option(help="A sentence for each aircraft, to say.")] = False,
     wanted: Annotated[
@@ -34,7 +37,7 @@ def board(
     if wanted or take_off:
         hot.plan(here, at=at, wanted=wanted, take_off=take_off, people=people)
     else:
-        hot.lead(here, at=at, say=say)
+        hot.lead(here, tail, at=at, say=say)
 
 
 @app.command("show")

@@ -69,8 +69,7 @@ def quick(argv: Sequence[str]) -> Callable[[], None] | None:
         given |= options
         if words:
             arguments.append(words.pop(0))
-    takes = 0 if verb == "board" else 1
-    if len(arguments) > takes or (verb == "why" and not arguments):
+    if len(arguments) > 1 or (verb == "why" and not arguments):
         return None
     return _asked(verb, before, arguments, given)
 

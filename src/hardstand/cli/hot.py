@@ -75,15 +75,29 @@ def _close_up(here: Session, tail: str) -> None:
     emit(close_up_text(orders(pen, whole)))
 
 
-def lead(here: Session, *, at: str | None = None, say: bool = False) -> None:
-    """Everything a shift lead sees to."""
+def lead(here: Session, tail: str = "", *, at: str | None = None, say: bool = False) -> None:
+    """Everything a shift lead sees to, or what one aircraft needs."""
+    if tail:
+        _needs(here, tail, at)
+        return
     from hardstand.flows.leading import lead_board
     from hardstand.views import board as view
 
     now = instant(at)
     reading = here.reading(now)
     found = lead_board(reading, now or here.clock(reading).now())
-    emit(view.spoken(found) if say else view.text(found, plain=here.plain))
+    emit(view.spoken(found) if say else view.text(found))
+
+
+def _needs(here: Session, tail: str, at: str | None) -> None:
+    from hardstand.flows.leading import lead_board
+    from hardstand.flows.queries import the_airframe
+    from hardstand.views.needs import text
+
+    now = instant(at)
+    reading = here.reading(now)
+    whole = the_airframe(reading, reading.record(), tail).tail
+    emit(text(lead_board(reading, now or here.clock(reading).now()), whole))
 
 
 def plan(here: Session, *, at: str | None, wanted: str, take_off: str, people: int) -> None:

@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
 from hardstand.domain.airframe import fold
+from hardstand.domain.codec import decode
 from hardstand.domain.entry import Entry
 from hardstand.domain.facts import AirframeFacts, RecordFacts
 from hardstand.domain.fleet import Fleet
-from hardstand.domain.ground import corrected
+from hardstand.domain.ground import corrected, in_order
+from hardstand.domain.handing_over import handed_over
+from hardstand.domain.plain import to_plain
 from hardstand.domain.quantity import Instant, later
 from hardstand.domain.record import ground
+from hardstand.domain.shift_facts import Sheet
 from hardstand.flows.adopting import the_fleet
 from hardstand.ports import Journal
 
@@ -22,10 +27,22 @@ class Past:
         self._journal = journal
         self._at = at
         self._fleet: Fleet = the_fleet(journal)
+        self._record = journal.record()
+        self._record = replace(self._record, sheet=to_plain(self._sheet()))
 
     def record(self) -> RecordFacts:
-        """The settings in force now: a verdict on the past is told by today's settings."""
-        return self._journal.record()
+        """The settings in force now, by which the past is told, and who had the shift then."""
+        return self._record
+
+    def _sheet(self) -> Sheet | None:
+        """The last handover sheet as of the instant."""
+        given = self._journal.entries(kind="handover.given", until=self._latest())
+        taken = self._journal.entries(kind="handover.taken", until=self._latest())
+        sheet: Sheet | None = None
+        for entry in in_order(self._until((*given, *taken))):
+            at = corrected(entry, self._record.clocks or {})
+            sheet = handed_over(sheet, entry, decode(entry), at)
+        return sheet
 
     def facts(self, tail: str) -> AirframeFacts:
         """The facts of one airframe as of the instant."""

@@ -16,7 +16,6 @@ from hardstand.flows.leading import LeadBoard
 from hardstand.views.missions import columns, out_loud
 from hardstand.views.output import prose
 from hardstand.views.status import FOOT
-from hardstand.views.tables import table
 
 MOST_WORDS = 150
 """Words of the first block; the rest of a minute goes to its heading."""
@@ -32,8 +31,8 @@ HEADS: dict[Class, str] = {
 }
 
 
-def text(found: LeadBoard, *, plain: bool) -> str:
-    """The whole board."""
+def text(found: LeadBoard) -> str:
+    """The whole board, in lines: the same on a screen, in a pipe and read aloud."""
     where = zone(found.record.time_zone)
     banner = ["DEMO RECORD — example limits, its own clock."] if found.record.demo else []
     if found.stand.clock_behind is not None:
@@ -48,7 +47,7 @@ def text(found: LeadBoard, *, plain: bool) -> str:
         "",
         *(visible(line) for line in _lists(found, where)),
         "",
-        _table(found, where, plain=plain),
+        *(visible(_line(x, found.as_of, where)) for x in found.lines),
         RULE,
         FOOT,
     ]
@@ -69,7 +68,8 @@ def _class_line(cls: Class, lines: Sequence[BoardLine], most: int) -> str:
     left = most - len(head.split()) - 3
     said: list[str] = []
     for line in lines:
-        words = f"{_short(line.tail)} {_few(line.what)}"
+        what = line.what.split(",")[0] if cls == "HAZARD" else line.what
+        words = f"{_short(line.tail)} {_few(what)}"
         left -= len(words.split())
         if left < 0:
             break
@@ -153,18 +153,15 @@ def _lists(found: LeadBoard, where: tzinfo) -> Iterable[str]:
         yield f"Authority of {initials} {over} {date_time(Instant(when), where)}."
 
 
-def _table(found: LeadBoard, where: tzinfo, *, plain: bool) -> str:
-    heads = ("class", "tail", "entry or line", "what", "days", "until", "next", "who")
-    today = local_day(found.as_of, where)
-    rows = [
-        [
-            x.cls, x.tail, x.key.removeprefix(f"{x.tail} "), x.what,
-            str((today - local_day(x.since, where)).days),
-            day_end(Instant(x.until), where) if x.until else "", x.next, x.owner,
-        ]
-        for x in found.lines
-    ]  # fmt: skip
-    return table(heads, rows, plain=plain) if rows else "Nothing is open."
+def _line(line: BoardLine, now: Instant, where: tzinfo) -> str:
+    """One thing in one line: class, aircraft, entry, what, age, run-out, what next, whose."""
+    days = (local_day(now, where) - local_day(line.since, where)).days
+    age = f"{days} days" if days != 1 else "1 day"
+    until = f"; to {day_end(Instant(line.until), where)}" if line.until else ""
+    key = line.key.removeprefix(f"{line.tail} ")
+    symbol = f"{line.symbol} " if line.symbol else ""
+    then = f"; {line.next}" if line.next else ""
+    return f"{line.cls:<9} {line.tail} {key} {symbol}{line.what}; {age}{until}{then}; {line.owner}"
 
 
 def spoken(found: LeadBoard) -> str:
