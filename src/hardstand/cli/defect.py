@@ -254,6 +254,36 @@ def same_as(
     _act(context, entry, by, "same-as", other)
 
 
+@app.command("take")
+def take(
+    context: typer.Context,
+    entry: Entry,
+    words: Annotated[str, typer.Argument(metavar="[WORDS]", help="Words to it.")] = "",
+    by: By = None,
+) -> None:
+    """Say that an entry is yours to see to; the board names you until it is closed."""
+    from hardstand.flows.owning import own
+    from hardstand.views.output import tell
+
+    here = session(context)
+    who = here.who(by)
+    tell(own(here.pen(who), entry, words, by=who))
+
+
+@app.command("like")
+def like(
+    context: typer.Context,
+    what: Annotated[str, typer.Argument(metavar="ENTRY|WORDS", help="An entry, or words.")],
+) -> None:
+    """Seen before, and what was done: earlier entries of the fleet most like this one."""
+    from hardstand.flows.remembering import like as remembered
+    from hardstand.views.output import emit
+    from hardstand.views.remembering import text
+
+    journal = session(context).journal(read_only=True)
+    emit(text(remembered(journal, what), journal.record().time_zone))
+
+
 @app.command("void")
 def void(
     context: typer.Context,
