@@ -1,0 +1,97 @@
+"""A shift handed on: everything on the sheet, read back line by line, taken on the last."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from hardstand.errors import Interrupted, Refusal
+from hardstand.flows import shift
+from hardstand.flows.attested import against
+from hardstand.flows.leading import lead_board
+from hardstand.flows.past import Past
+from hardstand.flows.recording import Pen
+from hardstand.flows.shift import Prepared
+from quennock_morning import by, handed, pen
+from scripted import Scripted
+
+
+def sheet_of(at: Pen) -> Prepared:
+    now = at.clock.now()
+    return shift.prepared(at.journal, lead_board(Past(at.journal, now), now))
+
+
+def test_the_sheet_holds_everything_that_stands(monday: Path) -> None:
+    """Source: whole-job M-29."""
+    ms = pen(monday, "MS", "Mon 16:00")
+    sheet = sheet_of(ms)
+    keys = {line.key for line in sheet.lines}
+    for tail in ms.journal.record().tails:
+        facts = ms.journal.facts(tail)
+        assert {e.number for e in facts.open} <= keys
+        assert {f"{tail} {line.item}" for line in facts.lines} <= keys
+        assert {f"walk {walk.walk}" for walk in facts.walks} <= keys
+
+
+def test_lines_are_short_enough_to_read_aloud(monday: Path) -> None:
+    """Source: human-factors HND-03."""
+    sheet = sheet_of(pen(monday, "MS", "Mon 16:00"))
+    assert all(len(line.text.split()) <= 40 for line in sheet.lines)
+    assert sheet.minutes == -(-sum(len(x.text.split()) for x in sheet.lines) // 183)
+
+
+def test_the_shift_moves_on_the_last_read_back(monday: Path) -> None:
+    """Source: human-factors HND-02."""
+    ms = pen(monday, "MS", "Mon 16:00")
+    sheet = sheet_of(ms)
+    said = shift.give(ms, sheet, ("170 is being worked on",), by=by("MS"))
+    assert said.startswith(f"Sheet of {len(sheet.lines)} lines given by MS")
+    oh = handed(ms, "OH", "Mon 16:05")
+    keys = [line.key for line in sheet.lines]
+    with pytest.raises(Refusal) as caught:
+        shift.take(oh, keys[:-1], by=by("OH"))
+    assert caught.value.what == (
+        f"1 of {len(keys)} lines are not read back, first: {sheet.lines[-1].text}"
+    )
+    waits = shift.waiting(oh)
+    assert waits is not None
+    assert (waits.by, waits.words, waits.mark) == ("MS", ("170 is being worked on",), sheet.mark)
+    assert shift.take(oh, keys, by=by("OH")) == f"OH has the shift; {len(keys)} lines read back."
+    assert shift.waiting(oh) is None
+    with pytest.raises(Refusal) as nothing:
+        shift.take(oh, keys, by=by("OH"))
+    assert nothing.value.what == "no sheet waits to be taken"
+
+
+def test_nobody_takes_the_sheet_they_gave(monday: Path) -> None:
+    ms = pen(monday, "MS", "Mon 16:00")
+    sheet = sheet_of(ms)
+    shift.give(ms, sheet, by=by("MS"))
+    with pytest.raises(Refusal) as caught:
+        shift.take(ms, [line.key for line in sheet.lines], by=by("MS"))
+    assert caught.value.lines() == (
+        "MS gave this sheet",
+        "Rule: a shift is handed on between two people",
+        "Who could: anyone but MS",
+        "Nothing was written.",
+    )
+
+
+def test_who_leaves_in_the_middle_of_the_read_back_has_not_taken_it(monday: Path) -> None:
+    ms = pen(monday, "MS", "Mon 16:00")
+    sheet = sheet_of(ms)
+    shift.give(ms, sheet, by=by("MS"))
+    oh = handed(ms, "OH", "Mon 16:05")
+    with pytest.raises(Interrupted):
+        shift.ask_back(oh, Scripted(["C", "C"]), by=by("OH"))
+    assert shift.waiting(oh) is not None
+    said = shift.ask_back(oh, Scripted(["C"] * len(sheet.lines)), by=by("OH"))
+    assert said.startswith("OH has the shift")
+
+
+def test_the_mark_at_its_foot_is_a_mark_of_the_record(monday: Path) -> None:
+    ms = pen(monday, "MS", "Mon 16:00")
+    sheet = sheet_of(ms)
+    shift.give(ms, sheet, by=by("MS"))
+    assert against(ms.journal, sheet.mark)
