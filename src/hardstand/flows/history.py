@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from hardstand.domain import bodies as b
 from hardstand.domain.codec import decode
 from hardstand.domain.entry import Entry
-from hardstand.domain.ids import find_tail, is_initials
+from hardstand.domain.ids import bearers, find_tail, is_initials
 from hardstand.errors import NotThere
 from hardstand.ports import Journal
 
@@ -58,17 +58,25 @@ def _with_unseen(lines: tuple[Told, ...]) -> tuple[Told, ...]:
 
 
 def _of_airframe(journal: Journal, tail: str) -> Iterator[Told]:
-    for entry in journal.entries(airframe=tail):
-        yield Told(entry=entry, body=decode(entry))
+    return map(_told, journal.entries(airframe=tail))
+
+
+def _told(entry: Entry) -> Told:
+    return Told(entry=entry, body=decode(entry))
 
 
 def _naming(journal: Journal, name: str) -> Iterator[Told]:
-    for entry in journal.entries():
-        body = decode(entry)
-        if is_initials(name) and "-" not in name:
-            by = getattr(body, "by", None)
-            named = name == entry.author or (by is not None and name in {by.doer, *by.with_})
-        else:
-            named = name in {getattr(body, "number", ""), getattr(body, "other", "")} - {""}
-        if named:
-            yield Told(entry=entry, body=body)
+    """The lines about an entry, sought where it can be; or of a person, sought everywhere."""
+    tails = bearers(name, journal.record().tails)
+    near = [told for tail in tails for told in _of_airframe(journal, tail) if _is_about(told, name)]
+    yield from near or sorted(
+        (told for told in map(_told, journal.chains()) if _is_about(told, name)),
+        key=lambda told: (told.entry.tick, told.entry.device, told.entry.seq),
+    )
+
+
+def _is_about(told: Told, name: str) -> bool:
+    if is_initials(name):
+        by = getattr(told.body, "by", None)
+        return name == told.entry.author or (by is not None and name in {by.doer, *by.with_})
+    return name in {getattr(told.body, "number", ""), getattr(told.body, "other", "")} - {""}
