@@ -2,6 +2,9 @@
 
 An answer is acknowledged when the question after it was printed. Each killed walk is gone on with
 by the next process, which must begin at the step where the record stands.
+
+The moment is so many questions seen and a few milliseconds more; what the walk can read ends soon
+after, so that it is in the middle of its work on a slow machine and on a fast one.
 """
 
 from __future__ import annotations
@@ -14,7 +17,7 @@ import signal
 import subprocess
 import sys
 import time
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import NoReturn
 
@@ -22,6 +25,7 @@ import hardstand.cli.app  # noqa: F401  loaded once, before this process is copi
 from builders import IO, TAIL, checklist, close_all, on_disk, step, steps
 from good_hands import GoodHands
 from hardstand.cli.front import run
+from hardstand.domain.asking import Ask
 from hardstand.domain.checklist import Checklist
 from hardstand.domain.walk import WalkState
 from hardstand.flows.adopting import lists
@@ -52,7 +56,30 @@ ORDER = [s.id for s in LIST.steps if not s.applies_if]
 NUMBER = {LIST.number(name): name for name in ORDER}
 
 
-def _typed(path: Path) -> tuple[list[str], WalkState | None]:
+class _CountingHands(GoodHands):
+    """Good hands that note how many lines they had typed when each step was first asked."""
+
+    def __init__(self) -> None:
+        super().__init__(LIST, ODD)
+        self.before: dict[str, int] = {}
+
+    def ask(self, question: Ask) -> str:
+        """As ever."""
+        step = self._step(question)
+        if step is not None:
+            self.before.setdefault(step.id, len(self.replies))
+        return super().ask(question)
+
+
+@dataclass(frozen=True)
+class Typed:
+    """The lines that walk on to the end; how many of them come before each question of a step."""
+
+    lines: list[str]
+    before: list[int] = field(default_factory=list)
+
+
+def _typed(path: Path) -> tuple[Typed, WalkState | None]:
     """The lines that walk on to the end from where the record stands, and where that is."""
     journal = SqlJournal(path)
     memory = MemoryJournal(lines=list(journal.chains()))
@@ -60,10 +87,10 @@ def _typed(path: Path) -> tuple[list[str], WalkState | None]:
     pen = Pen(journal=memory, clock=MachineClock(), author="IO")
     facts = memory.facts(TAIL)
     state = resumed_state(pen, facts, lists(memory), facts.walks[0]) if facts.walks else None
-    hands = GoodHands(LIST, ODD)
+    hands = _CountingHands()
     done = walk(pen, hands, planned=TAIL, by=IO)
     assert done.outcome == "finished"
-    return hands.replies, state
+    return Typed(hands.replies, list(hands.before.values())), state
 
 
 @dataclass(frozen=True)
@@ -82,10 +109,11 @@ class Killed:
 
 @dataclass
 class Running:
-    """A walk in a process of its own, with everything it will be told typed ahead."""
+    """A walk in a process of its own, with what it will be told typed ahead."""
 
     process: int
     out: int
+    lines_in: int
 
     def kill(self) -> bool:
         """End it as a power cut would; whether it had ended by itself before."""
@@ -93,6 +121,7 @@ class Running:
         if not ended:
             os.kill(self.process, signal.SIGKILL)
             os.waitpid(self.process, 0)
+        os.close(self.lines_in)
         return ended
 
 
@@ -102,7 +131,6 @@ def _started(path: Path, typed: list[str], *, fresh: bool) -> Running:
     reads, lines_in = os.pipe()
     out, prints = os.pipe()
     os.write(lines_in, "".join(f"{line}\n" for line in typed).encode())
-    os.close(lines_in)
     if fresh:
         actions = [
             (os.POSIX_SPAWN_DUP2, reads, 0),
@@ -114,10 +142,11 @@ def _started(path: Path, typed: list[str], *, fresh: bool) -> Running:
     else:
         process = os.fork()
         if process == 0:
+            os.close(lines_in)
             _be_the_walk(argv, reads, prints)
     os.close(reads)
     os.close(prints)
-    return Running(process, out)
+    return Running(process, out, lines_in)
 
 
 def _be_the_walk(argv: list[str], reads: int, prints: int) -> NoReturn:
@@ -131,29 +160,31 @@ def _be_the_walk(argv: list[str], reads: int, prints: int) -> NoReturn:
         os._exit(0)
 
 
-def _walk_and_kill(path: Path, typed: list[str], dice: random.Random, *, fresh: bool) -> Killed:
-    """Start a walk with everything typed ahead and kill it at a moment drawn by lot."""
-    running = _started(path, typed, fresh=fresh)
-    if dice.random() < 0.15:
-        printed = _read_for(running.out, dice.uniform(0, 0.5 if fresh else 0.05), until=None)
+def _walk_and_kill(path: Path, typed: Typed, dice: random.Random, *, fresh: bool) -> Killed:
+    """Start a walk with lines typed ahead and kill it at a moment drawn by lot."""
+    seen = dice.randint(1, max(1, len(typed.before) // 2))
+    most = [*typed.before, 0][seen - 1] + dice.choice((1, 4, len(typed.lines)))
+    running = _started(path, typed.lines[:most], fresh=fresh)
+    if dice.random() < 0.15 or not typed.before:
+        printed = _read_for(running.out, dice.uniform(0, 0.5 if fresh else 0.05))
     else:
-        printed = _read_for(running.out, 30, until=_HEADING)
-        printed += _read_for(running.out, dice.uniform(0, 0.2), until=None)
+        printed = _read_for(running.out, 30, questions=seen)
+        printed += _read_for(running.out, dice.uniform(0, 0.01))
     ended = running.kill()
     with os.fdopen(running.out, "rb") as rest:
         printed += rest.read()
     return Killed(printed, ended)
 
 
-def _read_for(handle: int, seconds: float, until: re.Pattern[bytes] | None) -> bytes:
-    """What comes from a pipe in that time, or until a pattern was seen in it."""
+def _read_for(handle: int, seconds: float, questions: int = 0) -> bytes:
+    """What comes from a pipe in that time, or until so many questions were seen in it."""
     printed, end = b"", time.monotonic() + seconds
     while (left := end - time.monotonic()) > 0:
         if not select.select([handle], [], [], left)[0]:
             break
         part = os.read(handle, 65536)
         printed += part
-        if not part or (until is not None and until.search(printed)):
+        if not part or (questions and len(_HEADING.findall(printed)) >= questions):
             break
     return printed
 
@@ -206,12 +237,14 @@ def test_a_killed_walk_is_gone_on_with_and_finished_by_the_next_process(tmp_path
     close_all()
     path = tmp_path / "record.db"
     dice = random.Random(7)  # noqa: S311  the same lots each time, no secret
-    _walk_and_kill(path, _typed(path)[0][:20], dice, fresh=True)
+    whole, _ = _typed(path)
+    _walk_and_kill(path, Typed(whole.lines[:20], whole.before[:4]), dice, fresh=True)
     typed, before = _typed(path)
     words = ["--record", str(path), "--plain", "walk", TAIL, "--by", "IO"]
     done = subprocess.run(
         [sys.executable, "-m", "hardstand", *words],
-        input="".join(f"{line}\n" for line in typed), capture_output=True, text=True, check=False,
+        input="".join(f"{line}\n" for line in typed.lines),
+        capture_output=True, text=True, check=False,
     )  # fmt: skip
     assert done.returncode == 0, done.stderr
     first = _HEADING.search(done.stdout.encode())
