@@ -14,8 +14,11 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from builders import TAIL
 from faults.cuts import STRACE
-from faults.deeds import Ack, checked, dice, new_record, work_on
+from faults.deeds import Ack, checked, new_record, work_on
+from hardstand.domain import bodies as b
+from hardstand.domain.codec import decode
 from hardstand.store.journal import SqlJournal
 
 CALLS = ("pwrite64", "fdatasync", "fsync", "openat", "ftruncate", "rename", "unlink")
@@ -36,7 +39,8 @@ class Outcome:
 
 
 COMMANDS: dict[str, Callable[[Path], list[str]]] = {
-    "raise": lambda d: ["defect", "raise", "QM-161", "hum", "--by", "BT"],
+    "raise": lambda d: ["defect", "raise", TAIL, "hum", "--by", "BT"],
+    "walk": lambda d: ["walk", "--answers", str(d / "walk.txt"), "--by", "IO"],
     "new": lambda d: ["--record", str(d / "other.db"), "record", "new", "--by", "BT"],
     "backup": lambda d: ["record", "backup", str(d / "backup.db")],
     "rebuild": lambda d: ["record", "rebuild"],
@@ -45,14 +49,22 @@ COMMANDS: dict[str, Callable[[Path], list[str]]] = {
 }  # fmt: skip
 
 
+WALKED = ("tools: 9", "safe: OFF")
+"""The answers of the walk, by their steps; then the walker is called away."""
+
+
 def prepared(folder: Path) -> list[Ack]:
-    """A record with some work in it; its ends, which every fault must leave."""
+    """A record with some work in it, and a walk to play; its ends, which every fault must leave."""
     path = folder / "record.db"
     new_record(path)
     work_on(path, "A", os.open(os.devnull, os.O_WRONLY), seed=1, most=8)
     journal = SqlJournal(path, read_only=True)
     ends = [(d, head.seq, head.digest.hex()) for d, head in journal.heads().items()]
+    taken = ", ".join(e.number for e in journal.facts(TAIL).open if e.symbol != "/")
     journal.close()
+    told = [f"tail {TAIL}", *([f"taken {taken}"] if taken else []), *WALKED]
+    end = "end left_unfinished | called away\n"
+    (folder / "walk.txt").write_text("\n".join([*told, end]), encoding="utf-8")
     return ends
 
 
@@ -104,9 +116,25 @@ def _effect(place: Path, command: str, ends: Sequence[Ack], outcome: Outcome, wh
     """A command that ended well has done what it says."""
     if outcome.status == 0 and command == "raise":
         assert checked(place / "record.db", ends) == sum(seq for _, seq, _ in ends) + 1, where
+    if command == "walk":
+        _walked(place / "record.db", ends, outcome, where)
     made = {"backup": "backup.db", "new": "other.db", "restore": "other.db"}.get(command)
     if outcome.status == 0 and made:
         assert (place / made).exists(), where
+
+
+def _walked(record: Path, ends: Sequence[Ack], outcome: Outcome, where: str) -> None:
+    """The answers came one after another; a walk that ended well has all of them and its end."""
+    known = {device: seq for device, seq, _ in ends}
+    journal = SqlJournal(record, read_only=True)
+    new = [decode(e) for e in journal.entries() if e.seq > known.get(e.device, 0)]
+    journal.close()
+    wanted = [line.partition(":")[0] for line in WALKED]
+    given = [body.step for body in new if isinstance(body, b.StepAnswered)]
+    assert given == wanted[: len(given)], where
+    if outcome.status == 0:
+        assert given == wanted, where
+        assert isinstance(new[-1], b.WalkClosed), where
 
 
 def every(template: Path, ends: Sequence[Ack], scratch: Path, most: int = 400) -> Iterator[Outcome]:
@@ -119,12 +147,3 @@ def every(template: Path, ends: Sequence[Ack], scratch: Path, most: int = 400) -
                     if not outcome.fired:
                         break
                     yield outcome
-
-
-def some(template: Path, ends: Sequence[Ack], scratch: Path, count: int, *, seed: int = 5
-         ) -> Iterator[Outcome]:  # fmt: skip
-    """A few faults chosen by chance."""
-    rng = dice(seed)
-    for _ in range(count):
-        fault = (rng.choice(CALLS[:4]), rng.choice(ERRORS), rng.randint(1, 3))
-        yield held(template, ends, scratch / "one", rng.choice(list(COMMANDS)), fault)

@@ -76,19 +76,21 @@ def test_a_write_that_was_not_synced_tears_at_its_sectors() -> None:
 
 @traceable
 @pytest.mark.parametrize(
-    ("call", "error", "when"),
+    ("command", "call", "error", "when"),
     [
-        ("pwrite64", "EIO", 1), ("pwrite64", "ENOSPC", 9), ("fdatasync", "EIO", 1),
-        ("openat", "ENOSPC", 5), ("openat", "EIO", 4),
+        ("raise", "pwrite64", "EIO", 1), ("raise", "pwrite64", "ENOSPC", 9),
+        ("raise", "fdatasync", "EIO", 1), ("raise", "openat", "ENOSPC", 5),
+        ("raise", "openat", "EIO", 4), ("walk", "fdatasync", "EIO", 4),
+        ("walk", "pwrite64", "ENOSPC", 20), ("walk", "openat", "EIO", 4),
     ],
 )  # fmt: skip
 def test_a_call_that_fails_is_told_in_three_lines_and_loses_nothing(
-    tmp_path: Path, call: str, error: str, when: int
+    tmp_path: Path, command: str, call: str, error: str, when: int
 ) -> None:
     template = tmp_path / "template"
     template.mkdir()
     ends = nth.prepared(template)
-    outcome = nth.held(template, ends, tmp_path / "one", "raise", (call, error, when))
+    outcome = nth.held(template, ends, tmp_path / "one", command, (call, error, when))
     assert outcome.fired
     assert outcome.status in {0, 10, 12}
 
