@@ -243,3 +243,65 @@ def test_an_act_on_an_entry_that_is_not_here_says_nothing_yet() -> None:
 def test_a_kind_of_the_future_is_kept_and_named() -> None:
     future = seal(replace(entry(_started()), kind="moon.landed"))
     assert fold(GROUND, [future]).unknown == ("A-1",)
+
+
+# -- what is written down late ---------------------------------------------------------------------
+
+
+def _late(minute: int) -> By:
+    return By(doer="IO", late=Late(made_at=later(MIDNIGHT, seconds=60 * minute), typist="BT"))
+
+
+def _paper(minute: int, proved: tuple[str, ...] = ()) -> b.WalkClosed:
+    return _closed(by=_late(minute), proved=proved)
+
+
+def test_a_walk_typed_in_late_and_made_earlier_takes_no_newer_ones_place() -> None:
+    tablet = Tablet("A")
+    tablet.write(_closed(proved=("rx",)), minute=30, walk="A1")
+    tablet.write(_paper(10, proved=("rx", "tx")), minute=60, walk="A2")
+    facts = fold(GROUND, tablet.known)
+    assert facts.finished is not None
+    assert (facts.finished.walk, facts.finished.at) == ("A1", later(MIDNIGHT, seconds=1800))
+    assert {name: p.ref for name, p in (facts.proved or {}).items()} == {"rx": "A-1", "tx": "A-2"}
+
+
+def test_a_walk_typed_in_late_and_made_later_takes_the_older_ones_place() -> None:
+    tablet = Tablet("A")
+    tablet.write(_closed(), minute=30, walk="A1")
+    tablet.write(_paper(40), minute=60, walk="A2")
+    done = fold(GROUND, tablet.known).finished
+    assert done is not None
+    assert (done.walk, done.at) == ("A2", later(MIDNIGHT, seconds=2400))
+
+
+@pytest.mark.parametrize(("made", "ended"), [(15, True), (25, False)])
+def test_a_panel_opened_after_a_walk_on_paper_has_ended_it_when_it_is_typed_in(
+    made: int, *, ended: bool
+) -> None:
+    tablet = Tablet("A")
+    opened = tablet.write(_moved("OPEN"), minute=20)
+    tablet.write(_moved("SHUT", seen=[opened]), minute=21)
+    tablet.write(_paper(made), minute=60, walk="A2")
+    done = fold(GROUND, tablet.known).finished
+    assert done is not None
+    assert (done.ended is not None) == ended
+
+
+@pytest.mark.parametrize(("made", "proved"), [(15, False), (45, True)])
+def test_a_walk_on_paper_before_a_clearing_does_not_prove_what_was_mended(
+    made: int, *, proved: bool
+) -> None:
+    tablet = Tablet("A")
+    raised = b.DefectRaised(number="161-A01", symbol="X", text="dead", takes=("tx",), by=IO)
+    first = tablet.write(raised, minute=10)
+    acted = b.ActionRecorded(number="161-A01", text="mended", by=By(doer="BT"),
+                             seen=(first.digest.hex(),))  # fmt: skip
+    second = tablet.write(acted, minute=20)
+    seen = (first.digest.hex(), second.digest.hex())
+    cleared = b.DefectCleared(number="161-A01", text="good", by=By(doer="DQ"), seen=seen)
+    tablet.write(cleared, minute=30)
+    tablet.write(_paper(made, proved=("tx",)), minute=60, walk="A2")
+    facts = fold(GROUND, tablet.known)
+    assert facts.open == ()
+    assert ("tx" in (facts.proved or {})) == proved

@@ -17,6 +17,7 @@ from hardstand.domain.box_facts import boxes_of
 from hardstand.domain.boxes import BoxWork, Moving, told
 from hardstand.domain.changes import ACTS
 from hardstand.domain.codec import decode
+from hardstand.domain.earlier import Before
 from hardstand.domain.entry import Entry
 from hardstand.domain.facts import (
     Act,
@@ -84,14 +85,6 @@ def _ground_of(facts: AirframeFacts) -> Ground:
         tail=facts.tail, type=facts.type, fits=facts.fits, short=facts.short,
         serials=facts.serials or {}, entries_before={},
     )  # fmt: skip
-
-
-@dataclass(slots=True)
-class Before:
-    """What a whole fold remembers of earlier, so that a flight entered late is judged as it was."""
-
-    finished: list[Finished] = field(default_factory=list)
-    lines: list[tuple[Line, Instant]] = field(default_factory=list)
 
 
 @dataclass(slots=True)
@@ -202,7 +195,11 @@ class _Work:
 
     def walk_closed(self, entry: Entry, body: b.WalkClosed) -> None:
         begun = self.walks.pop(entry.walk or "", None)
-        at = made_at(self.ground.corrected(entry), body.by)
+        written = self.ground.corrected(entry)
+        at = made_at(written, body.by)
+        late = at < written
+        if self.before is None and late:
+            raise NeedsThePast
         case = self.ground.case_of(entry)
         person = judged_as(entry.author, body.by, case)
         finished = body.outcome == "finished"
@@ -213,26 +210,38 @@ class _Work:
             return
         since = min(begun.started, at) if begun else at
         moved = {f for f in self.touched if self.boxes.moved_since(since)}
+        if late and self.before is not None:
+            moved |= {f for f, when in self.before.touched.items() if when > at}
         for function in body.proved:
             if function not in moved:
                 self._prove(function, entry, at)
-        if body.outcome == "finished" and body.purpose == "preflight":
-            self.finished = Finished(
-                walk=entry.walk or "",
-                checklist=body.checklist,
-                revision=body.revision,
-                at=at,
-                by=entry.author,
-                ref=entry.ref,
-                gaps=len(body.gaps),
-                started=since,
-            )
-            if self.before is not None:
-                self.before.finished.append(self.finished)
+        if finished and body.purpose == "preflight":
+            self._preflight(entry, body, at, since)
+
+    def _preflight(self, entry: Entry, body: b.WalkClosed, at: Instant, since: Instant) -> None:
+        """Of two preflights the one made later counts, whenever each was written."""
+        done = Finished(
+            walk=entry.walk or "", checklist=body.checklist, revision=body.revision, at=at,
+            by=entry.author, ref=entry.ref, gaps=len(body.gaps), started=since,
+        )  # fmt: skip
+        if self.before is not None:
+            done = self.before.close(done, late=at < self.ground.corrected(entry))
+        if self.finished is None or self.finished.at <= at:
+            self.finished = done
 
     def _prove(self, function: str, entry: Entry, at: Instant) -> None:
-        self.proved[function] = Proof(at=at, ref=entry.ref)
-        self.touched.pop(function, None)
+        """A proof counts from when it was made: never over a later one."""
+        known = self.proved.get(function)
+        if known is None or known.at <= at:
+            self.proved[function] = Proof(at=at, ref=entry.ref)
+            self.touched.pop(function, None)
+
+    def _touch(self, function: str, what: str, at: Instant) -> None:
+        """Nothing is known of a function until a step proves it again."""
+        self.proved.pop(function, None)
+        self.touched[function] = what
+        if self.before is not None:
+            self.before.touched[function] = at
 
     # -- the put-back ledger -------------------------------------------------------------------
 
@@ -264,9 +273,12 @@ class _Work:
             words=body.words,
             heads=heads,
         )
-        if body.item_kind == "access" and entry.walk is None and self.finished:
+        if body.item_kind == "access" and entry.walk is None:
             act = self._act(entry, f"{body.title} opened outside a walk")
-            self.finished = replace(self.finished, ended=self.finished.ended or act)
+            if self.before is not None:
+                self.before.open(act)
+            if self.finished:
+                self.finished = replace(self.finished, ended=self.finished.ended or act)
 
     def _act(self, entry: Entry, what: str) -> Act:
         return Act(ref=entry.ref, at=self.ground.corrected(entry), by=entry.author, what=what)
@@ -287,15 +299,14 @@ class _Work:
             return
         self.flights.acted(body, was, now, self.ground.corrected(entry))
         if now.closed and not was.closed and isinstance(body, b.DefectCleared):
-            self._untested_since(now)
+            self._untested_since(now, self.ground.corrected(entry))
 
-    def _untested_since(self, mended: OpenEntry) -> None:
+    def _untested_since(self, mended: OpenEntry, at: Instant) -> None:
         """What a cleared entry had taken is not known again until a step proves it."""
         for function in mended.takes:
             proof = self.proved.get(function)
             if proof is None or proof.at <= (mended.logged_at or mended.found_at):
-                self.proved.pop(function, None)
-                self.touched[function] = f"not tested since {mended.number} was cleared"
+                self._touch(function, f"not tested since {mended.number} was cleared", at)
 
     def defect_proved(self, entry: Entry, body: b.DefectProved) -> None:
         self.defect_acted(entry, body)
@@ -313,10 +324,10 @@ class _Work:
     # -- boxes and flights -----------------------------------------------------------------------
 
     def unit_moved(self, entry: Entry, body: Moving) -> None:
-        what = self.boxes.moved(entry, body, made_at(self.ground.corrected(entry), body.by))
+        at = made_at(self.ground.corrected(entry), body.by)
+        what = self.boxes.moved(entry, body, at)
         for function in body.functions:
-            self.proved.pop(function, None)
-            self.touched[function] = f"not tested since {what}"
+            self._touch(function, f"not tested since {what}", at)
 
     def unit_carded(self, _: Entry, body: b.UnitCarded) -> None:
         self.boxes.carded(body)
@@ -331,12 +342,11 @@ class _Work:
         if self.before is None and off < at:
             raise NeedsThePast
         before = self.before or Before()
-        finished = [f for f in before.finished if f.at <= off]
         standing = [line for line in self.lines.values() if line.since <= off]
         standing += [line for line, home in before.lines if line.since <= off < home]
         found = against(
-            off, self.log.open_at(off), standing, finished[-1] if finished else
-            (self.finished if self.before is None else None),
+            off, self.log.open_at(off), standing,
+            self.finished if self.before is None else before.preflight(off),
             hours=self.ground.settings.preflight_hours, uses_radio=body.uses_radio,
         )  # fmt: skip
         self.flights.begin(entry, body, off, found)
