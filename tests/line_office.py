@@ -57,8 +57,8 @@ def people() -> People:
     enrol_demo_people(pen, DemoKeys())
     leaves = at("Wed 17:00")
     return tuple(
-        replace(p, ended=leaves,
-                grants=(*p.grants, *(replace(g, since=leaves, until=leaves) for g in p.grants)))
+        p._replace(ended=leaves,
+                grants=(*p.grants, *(g._replace(since=leaves, until=leaves) for g in p.grants)))
         if p.initials == "NH" else p
         for p in journal.record().people
     )  # fmt: skip

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -222,7 +222,7 @@ def test_a_line_put_at_the_end_does_not_match_what_the_record_remembers(copy: Co
 
 def test_a_line_made_anew_with_a_right_digest_breaks_the_line_after_it(copy: Copy) -> None:
     for i in _own(copy.rows):
-        forged = seal(replace(entry(copy.rows[i]), author="XX"))
+        forged = seal(entry(copy.rows[i])._replace(author="XX"))
         row: Row = tuple(getattr(forged, name) for name in COLUMNS)
         copy.rewrite([*copy.rows[:i], row, *copy.rows[i + 1 :]])
         after = min(forged.seq + 1, LENGTH)

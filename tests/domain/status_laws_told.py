@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from typing import Any
 
 from domain.status_laws import RECORD, START, Case, Rules, rank
@@ -60,8 +59,8 @@ def an_item_away_is_x_only_with_no_walk_in_progress(rules: Rules, case: Case) ->
         line = Line(item="i", title="panel", kind=kind, home="SHUT", value="OPEN", since=START,
                     by="YB", ref="C-2")  # fmt: skip
         facts = AirframeFacts(tail=TAIL, type="t", fits=(), short="107", lines=(line,))
-        walked = replace(facts, walks=(walk,))
-        broken = replace(facts, walks=(replace(walk, broken=True),))
+        walked = facts._replace(walks=(walk,))
+        broken = facts._replace(walks=(walk._replace(broken=True),))
         alive = later(START, seconds=60 * 15 - 1 - case.pick)
         over = later(START, seconds=60 * 15 + case.pick)
         away = "X" if counts else "clear"

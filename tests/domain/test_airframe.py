@@ -6,7 +6,6 @@ Acts on entries of the log are in test_disagreement.py and test_deferral.py.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import get_args
 
 import pytest
@@ -241,7 +240,7 @@ def test_an_act_on_an_entry_that_is_not_here_says_nothing_yet() -> None:
 
 
 def test_a_kind_of_the_future_is_kept_and_named() -> None:
-    future = seal(replace(entry(_started()), kind="moon.landed"))
+    future = seal(entry(_started())._replace(kind="moon.landed"))
     assert fold(GROUND, [future]).unknown == ("A-1",)
 
 

@@ -172,7 +172,7 @@ def test_a_trainee_alone_records_no_work() -> None:
 def test_an_administrator_signs_no_maintenance_whatever_else_they_hold() -> None:
     both = find(people(), "JW")
     assert both is not None
-    also = replace(both, grants=(*both.grants, *(replace(g, role="inspector")
+    also = both._replace(grants=(*both.grants, *(g._replace(role="inspector")
                                                  for g in both.grants)))  # fmt: skip
     case = replace(_case("Tue 07:00"), people=(*(p for p in people() if p != both), also))
     office = _x(cleared_by="BT")
@@ -185,7 +185,7 @@ def test_an_administrator_signs_no_maintenance_whatever_else_they_hold() -> None
 def test_authority_is_for_the_fits_named() -> None:
     only = find(people(), "DQ")
     assert only is not None
-    narrow = replace(only, grants=tuple(replace(g, fits=("V",)) for g in only.grants))
+    narrow = only._replace(grants=tuple(g._replace(fits=("V",)) for g in only.grants))
     case = replace(_case("Tue 07:00"), people=(narrow,))
     barred = may("clear", "DQ", case, _x(cleared_by="BT").entry())
     assert barred is not None

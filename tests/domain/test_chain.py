@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -27,7 +26,7 @@ def _chain(length: int = 5, device: str = "A") -> list[Entry]:
 
 
 def _with(line: Entry, field: str, value: Any) -> Entry:
-    return replace(line, **{field: value})
+    return line._replace(**{field: value})
 
 
 def _heads(entries: Sequence[Entry]) -> dict[str, Head]:
@@ -78,7 +77,7 @@ def test_a_sound_chain_has_no_break_and_an_empty_record_neither() -> None:
 def test_each_kind_of_damage_is_named_by_device_and_seq() -> None:
     good = _chain(5)
     heads = _heads(good)
-    changed = [*good[:2], replace(good[2], author="XX"), *good[3:]]
+    changed = [*good[:2], good[2]._replace(author="XX"), *good[3:]]
     assert _said(changed, heads) == ["device A, seq 3: was changed after it was written"]
     dropped = [*good[:2], *good[3:]]
     assert _said(dropped, heads) == [
@@ -88,7 +87,7 @@ def test_each_kind_of_damage_is_named_by_device_and_seq() -> None:
     assert _said(first, heads) == [
         "device A, seq 2: expected seq 1 here; a line is missing or out of place"
     ]
-    swapped = [good[0], replace(good[2], seq=2), replace(good[1], seq=3), *good[3:]]
+    swapped = [good[0], good[2]._replace(seq=2), good[1]._replace(seq=3), *good[3:]]
     assert _said(swapped, heads)[0] == "device A, seq 2: does not follow the line before it"
 
 
@@ -105,7 +104,7 @@ def test_the_loss_of_the_last_lines_is_told_from_what_the_record_remembers() -> 
 
 def test_a_last_line_made_anew_does_not_match_what_the_record_remembers() -> None:
     good = _chain(5)
-    forged = seal(replace(good[4], author="XX"))
+    forged = seal(good[4]._replace(author="XX"))
     assert _said([*good[:4], forged], _heads(good)) == [
         "device A, seq 5: the record remembers another end of this chain"
     ]
@@ -113,7 +112,7 @@ def test_a_last_line_made_anew_does_not_match_what_the_record_remembers() -> Non
 
 def test_a_tick_that_does_not_grow_is_named() -> None:
     good = _chain(2)
-    late = seal(replace(good[1], tick=1))
+    late = seal(good[1]._replace(tick=1))
     assert _said([good[0], late], _heads([late])) == [
         "device A, seq 2: its tick does not come after the line before it"
     ]
@@ -121,7 +120,7 @@ def test_a_tick_that_does_not_grow_is_named() -> None:
 
 def test_empty_text_in_place_of_nothing_is_named_though_the_digest_is_the_same() -> None:
     line = entry(_raised(1))
-    forged = replace(line, walk="")
+    forged = line._replace(walk="")
     assert digest_of(forged) == line.digest
     assert _said([forged], _heads([line])) == [
         "device A, seq 1: a field holds what no line of a record can hold"
@@ -130,7 +129,7 @@ def test_empty_text_in_place_of_nothing_is_named_though_the_digest_is_the_same()
 
 def test_bytes_moved_from_the_body_into_the_link_are_named() -> None:
     line = entry(_raised(1))
-    forged = replace(line, prev=line.prev + line.body[:1], body=line.body[1:])
+    forged = line._replace(prev=line.prev + line.body[:1], body=line.body[1:])
     assert digest_of(forged) == line.digest
     assert next(verify([forged], _heads([line]))) == Break(
         "A", 1, "does not follow the line before it"
@@ -139,7 +138,7 @@ def test_bytes_moved_from_the_body_into_the_link_are_named() -> None:
 
 def test_damage_on_one_device_leaves_the_others_good() -> None:
     one, other = _chain(3, "A"), _chain(3, "B")
-    broken = [*one, other[0], replace(other[1], at=Instant("2027-03-08T09:00:00Z")), other[2]]
+    broken = [*one, other[0], other[1]._replace(at=Instant("2027-03-08T09:00:00Z")), other[2]]
     assert _said(broken, _heads([*one, *other])) == [
         "device B, seq 2: was changed after it was written"
     ]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -41,7 +40,7 @@ def test_a_kind_or_version_from_the_future_is_unknown_and_not_an_error(
     kind: str, version: int
 ) -> None:
     known = entry(b.WalkBroken(step="", by=By(doer="IO")))
-    future = replace(known, kind=kind, version=version, body=b"not even JSON")
+    future = known._replace(kind=kind, version=version, body=b"not even JSON")
     assert decode(future) == b.Unknown(kind=kind, version=version)
 
 
@@ -59,7 +58,7 @@ def test_stored_bytes_that_are_no_such_body_are_damage_at_a_named_line(
 ) -> None:
     known = entry(b.WalkBroken(step="", by=By(doer="IO")), device="C", seq=12)
     with pytest.raises(Damaged) as raised:
-        decode(replace(known, body=stored))
+        decode(known._replace(body=stored))
     assert raised.value.lines() == (
         f"Line C-12 of the record does not read: {why}.",
         "Nothing was written.",

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
 from hypothesis import given, settings
@@ -71,7 +70,7 @@ def _histories(draw: st.DrawFn) -> list[Entry]:
         at = later(MORNING, seconds=60 * n)
         line = entry(body, device=device, seq=n + 1, tick=n + 1, at=at, walk=walk)
         newer = draw(st.integers(0, 9)) == 0
-        made.append(replace(line, version=99) if newer else line)
+        made.append(line._replace(version=99) if newer else line)
     return made
 
 

@@ -5,8 +5,6 @@ What ran out by itself is in test_deferral.py, the laws in test_status_laws.py.
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 
 from builders import MORNING
@@ -67,7 +65,7 @@ def test_with_nothing_open_the_symbol_is_clear_and_says_why() -> None:
 
 
 def test_the_worst_open_entry_is_the_symbol_and_every_one_is_a_reason_worst_first() -> None:
-    facts = replace(EMPTY, open=(_entry("/", "161-A01"), _entry("X", "161-A02"),
+    facts = EMPTY._replace(open=(_entry("/", "161-A01"), _entry("X", "161-A02"),
                                  _entry("-", "161-A03")))  # fmt: skip
     found = _at(facts)
     assert found.symbol == "X"
@@ -79,13 +77,13 @@ def test_the_worst_open_entry_is_the_symbol_and_every_one_is_a_reason_worst_firs
 
 def test_of_two_alike_the_older_comes_first() -> None:
     older = _entry("/", "161-B09", later(MORNING, hours=-1))
-    found = _at(replace(EMPTY, open=(_entry("/"), older)))
+    found = _at(EMPTY._replace(open=(_entry("/"), older)))
     assert [s.entry.number for s in found.open] == ["161-B09", "161-A01"]
 
 
 def test_a_recorded_action_changes_nothing_until_it_is_cleared() -> None:
-    acted = replace(_entry("X"), state="action_recorded")
-    found = _at(replace(EMPTY, open=(acted,)))
+    acted = _entry("X")._replace(state="action_recorded")
+    found = _at(EMPTY._replace(open=(acted,)))
     assert found.symbol == "X"
     assert _texts(found, "symbol") == ["X — 161-A01 red X: hum (action recorded, not cleared)"]
 
@@ -106,7 +104,7 @@ def test_symbols_rank_as_the_log_ranks_them(symbol: str) -> None:
      ("placed", "clear"), ("tag", "clear"), ("count", "clear"), ("proof", "clear")],
 )  # fmt: skip
 def test_what_is_open_or_live_with_no_walk_in_progress_is_an_x(kind: ItemKind, symbol: str) -> None:
-    found = _at(replace(EMPTY, lines=(_line(kind),)))
+    found = _at(EMPTY._replace(lines=(_line(kind),)))
     assert found.symbol == symbol
     assert found.lines == (_line(kind),)
     if symbol == "X":
@@ -119,7 +117,7 @@ def test_what_is_open_or_live_with_no_walk_in_progress_is_an_x(kind: ItemKind, s
 def test_a_walk_is_in_progress_for_fifteen_minutes_after_its_last_line(
     minutes: float, symbol: str
 ) -> None:
-    facts = replace(EMPTY, lines=(_line("access"),), walks=(WALK,))
+    facts = EMPTY._replace(lines=(_line("access"),), walks=(WALK,))
     last = later(MORNING, hours=3)
     found = verdict(facts, later(last, seconds=60 * minutes), RECORD, {"A2": last})
     assert found.symbol == symbol
@@ -127,15 +125,15 @@ def test_a_walk_is_in_progress_for_fifteen_minutes_after_its_last_line(
 
 
 def test_a_walk_left_for_a_while_is_not_in_progress_however_young() -> None:
-    facts = replace(EMPTY, lines=(_line("energy"),), walks=(replace(WALK, broken=True),))
+    facts = EMPTY._replace(lines=(_line("energy"),), walks=(WALK._replace(broken=True),))
     found = verdict(facts, MORNING, RECORD, {"A2": MORNING})
     assert (found.symbol, found.in_progress) == ("X", "")
     assert "walk A2 was left for a while (IO, device A)" in _texts(found, "preflight")
 
 
 def test_how_long_a_walk_is_in_progress_is_a_setting() -> None:
-    facts = replace(EMPTY, lines=(_line("access"),), walks=(WALK,))
-    longer = replace(RECORD, walk_alive_min=60)
+    facts = EMPTY._replace(lines=(_line("access"),), walks=(WALK,))
+    longer = RECORD._replace(walk_alive_min=60)
     at = later(MORNING, seconds=59 * 60)
     assert verdict(facts, at, longer, {"A2": MORNING}).symbol == "clear"
 
@@ -153,20 +151,20 @@ def test_without_a_finished_walk_there_is_no_preflight() -> None:
     ("seconds", "state"), [(0, "in_date"), (86399, "in_date"), (86400, "ran_out")]
 )
 def test_a_finished_preflight_counts_for_24_hours(seconds: int, state: str) -> None:
-    found = verdict(replace(EMPTY, finished=DONE), later(MORNING, seconds=seconds), RECORD, {})
+    found = verdict(EMPTY._replace(finished=DONE), later(MORNING, seconds=seconds), RECORD, {})
     assert (found.preflight.state, found.preflight.by) == (state, "IO")
     assert found.preflight.until == later(MORNING, hours=24)
 
 
 def test_the_hours_of_a_preflight_are_a_setting() -> None:
-    half = replace(RECORD, preflight_hours=12)
-    found = verdict(replace(EMPTY, finished=DONE), later(MORNING, hours=12), half, {})
+    half = RECORD._replace(preflight_hours=12)
+    found = verdict(EMPTY._replace(finished=DONE), later(MORNING, hours=12), half, {})
     assert found.preflight.state == "ran_out"
 
 
 def test_a_preflight_that_was_ended_says_by_what() -> None:
     ended = Act(ref="A-20", at=later(MORNING, hours=1), by="BT", what="panel 7 opened")
-    facts = replace(EMPTY, finished=replace(DONE, ended=ended))
+    facts = EMPTY._replace(finished=DONE._replace(ended=ended))
     assert _at(facts, 0.5).preflight.state == "in_date"
     found = _at(facts, 1)
     assert found.preflight.state == "ended"
@@ -176,7 +174,7 @@ def test_a_preflight_that_was_ended_says_by_what() -> None:
 
 
 def test_an_open_entry_ends_no_preflight_and_a_preflight_hides_no_entry() -> None:
-    found = _at(replace(EMPTY, finished=DONE, open=(_entry("X"),)))
+    found = _at(EMPTY._replace(finished=DONE, open=(_entry("X"),)))
     assert (found.symbol, found.preflight.state) == ("X", "in_date")
 
 
@@ -185,7 +183,7 @@ def test_an_open_entry_ends_no_preflight_and_a_preflight_hides_no_entry() -> Non
 
 def test_the_fit_changes_with_the_local_day() -> None:
     fits = (DatedFit(since="2026-01-01", fit="T"), DatedFit(since="2027-03-08", fit="H"))
-    facts = replace(EMPTY, fits=fits)
+    facts = EMPTY._replace(fits=fits)
     assert fit_of(facts, Instant("2027-03-08T02:59:59Z"), RECORD) == "T"
     assert fit_of(facts, Instant("2027-03-08T03:00:00Z"), RECORD) == "H"
     assert fit_of(facts, Instant("2025-06-01T00:00:00Z"), RECORD) == ""

@@ -72,7 +72,7 @@ def _linked(lines: Sequence[Entry], start: int) -> list[Entry]:
     for n, line in enumerate(lines[start:], start + 1):
         prev = made[-1].digest if made else bytes(32)
         tick = max(line.tick, made[-1].tick + 1 if made else 1)
-        made.append(seal(replace(line, seq=n, tick=tick, prev=prev, digest=b"")))
+        made.append(seal(line._replace(seq=n, tick=tick, prev=prev, digest=b"")))
     return made
 
 
@@ -89,21 +89,21 @@ def test_the_record_of_the_week_holds_and_every_attestation_is_signed() -> None:
 def test_an_edit_of_any_byte_of_any_line_is_found(n: int, where: int) -> None:
     body = bytearray(WEEK[n].body)
     body[where % len(body)] ^= 1
-    assert _found([*WEEK[:n], replace(WEEK[n], body=bytes(body)), *WEEK[n + 1 :]])
+    assert _found([*WEEK[:n], WEEK[n]._replace(body=bytes(body)), *WEEK[n + 1 :]])
 
 
 @given(st.integers(0, len(WEEK) - 2))
 def test_a_dropped_a_doubled_and_a_swapped_line_are_found(n: int) -> None:
     assert _found([*WEEK[:n], *WEEK[n + 1 :]])
     one, two = WEEK[n], WEEK[n + 1]
-    assert _found([*WEEK[:n], replace(two, seq=one.seq), replace(one, seq=two.seq), *WEEK[n + 2 :]])
-    assert _found([*WEEK[: n + 1], replace(one, seq=two.seq), *WEEK[n + 2 :]])
+    assert _found([*WEEK[:n], two._replace(seq=one.seq), one._replace(seq=two.seq), *WEEK[n + 2 :]])
+    assert _found([*WEEK[: n + 1], one._replace(seq=two.seq), *WEEK[n + 2 :]])
 
 
 @pytest.mark.parametrize("n", SIGNED[:-1], ids=lambda n: WEEK[n].kind)
 def test_a_line_rewritten_with_its_chain_made_to_fit_shows_by_the_signatures(n: int) -> None:
     """The forger can count but holds nobody's key: each later signature no longer fits."""
-    changed = replace(WEEK[n], author="DQ" if WEEK[n].author != "DQ" else "YB")
+    changed = WEEK[n]._replace(author="DQ" if WEEK[n].author != "DQ" else "YB")
     found = [str(x) for x in wrong(_linked([*WEEK[:n], changed, *WEEK[n + 1 :]], n), _record(),
                                    Ed25519().fits)]  # fmt: skip
     assert found
@@ -124,7 +124,7 @@ def test_a_signature_taken_away_forged_or_moved_to_another_line_is_found(n: int)
         (DemoKeys().make("CA", 1, ()).sign(message(line.digest)),
          f"the signature is not one of {line.author} over this line"),
     ):  # fmt: skip
-        changed = [*WEEK[:n], replace(line, signature=signature), *WEEK[n + 1 :]]
+        changed = [*WEEK[:n], line._replace(signature=signature), *WEEK[n + 1 :]]
         if line.kind.startswith("person.enrolled") and line.author == "LH" and n == SIGNED[0]:
             assert _found(changed)
             continue
@@ -134,8 +134,8 @@ def test_a_signature_taken_away_forged_or_moved_to_another_line_is_found(n: int)
 def test_an_inserted_clearance_without_a_key_is_found() -> None:
     """Scenario 72: an entry forged by editing the file."""
     cut = next(n for n, line in enumerate(WEEK) if line.kind == "defect.action") + 1
-    forged = replace(
-        WEEK[[line.kind for line in WEEK].index("defect.cleared")], seq=cut + 1, signature=None
+    forged = WEEK[[line.kind for line in WEEK].index("defect.cleared")]._replace(
+        seq=cut + 1, signature=None
     )
     found = _attested(_linked([*WEEK[:cut], forged], cut))
     assert f"device S, seq {cut + 1}: DQ attests here without a signature" in found
@@ -169,7 +169,7 @@ def test_a_line_changed_before_a_mark_shows_by_it_whatever_was_made_to_fit() -> 
     taken = decode(WEEK[place]).mark  # type: ignore[union-attr]  # a mark
     raised_at = [line.kind for line in WEEK].index("defect.raised")
     body = WEEK[raised_at].body.replace(b"hum", b"bum")
-    forged = _linked([*WEEK[:raised_at], replace(WEEK[raised_at], body=body),
+    forged = _linked([*WEEK[:raised_at], WEEK[raised_at]._replace(body=body),
                       *WEEK[raised_at + 1 :]], raised_at)  # fmt: skip
     with pytest.raises(Damaged) as told:
         against(MemoryJournal("S", forged), taken)
@@ -230,15 +230,15 @@ def test_tv_4_6_a_clock_put_back_is_named_and_the_order_does_not_follow_it() -> 
 
 def _by_a_stranger(lines: list[Entry]) -> list[Entry]:
     key = DemoKeys().make("ZZ", 1, ())
-    last = seal(replace(lines[-1], author="ZZ", digest=b""))
-    return [*lines[:-1], replace(last, signature=key.sign(message(last.digest)))]
+    last = seal(lines[-1]._replace(author="ZZ", digest=b""))
+    return [*lines[:-1], last._replace(signature=key.sign(message(last.digest)))]
 
 
 def _before_its_key(lines: list[Entry]) -> list[Entry]:
     key = DemoKeys().make("LH", 1, ())
-    early = seal(replace(lines[0], device="B", author="LH", tick=1, digest=b"", kind="fit.adopted",
+    early = seal(lines[0]._replace(device="B", author="LH", tick=1, digest=b"", kind="fit.adopted",
                          body=lines[-1].body))  # fmt: skip
-    return [*lines, replace(early, signature=key.sign(message(early.digest)))]
+    return [*lines, early._replace(signature=key.sign(message(early.digest)))]
 
 
 @pytest.mark.parametrize(

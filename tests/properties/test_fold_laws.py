@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import random
 from collections.abc import Sequence
-from dataclasses import replace
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -109,7 +108,7 @@ def test_a_panel_open_with_no_walk_in_progress_is_an_x(entries: list[Entry]) -> 
 def test_an_unknown_kind_makes_the_airframe_read_cannot_say(entries: list[Entry]) -> None:
     tablet = Tablet("C", list(entries))
     made = tablet.write(b.WalkBroken(step="", by=IO), minute=99)
-    tablet.known[-1] = seal(replace(made, kind="moon.landed"))
+    tablet.known[-1] = seal(made._replace(kind="moon.landed"))
     facts = tablet.facts()
     assert facts.unknown == (made.ref,)
     found = _at(facts, 2)

@@ -231,7 +231,7 @@ def test_who_is_not_enrolled_raises_nothing_once_people_are() -> None:
 
 def test_a_record_without_people_signs_nothing_and_goes_on_as_before() -> None:
     pen = founded()
-    case = case_of(pen, replace(pen.journal.record(), people=(), founded=None))
+    case = case_of(pen, pen.journal.record()._replace(people=(), founded=None))
     assert case.people == ()
 
 

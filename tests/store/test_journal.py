@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import sqlite3
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -107,7 +106,7 @@ def test_a_reader_cannot_write(tmp_path: Path) -> None:
     journal = opened(tmp_path / "record.db", read_only=True)
     made = list(journal.entries(kind="record.made"))
     with pytest.raises(Refusal), journal.write() as writing:
-        writing.append([replace(made[0], device="B")])
+        writing.append([made[0]._replace(device="B")])
 
 
 def test_a_setting_that_does_not_hold_stops_before_anything_is_written() -> None:

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -17,8 +16,7 @@ if TYPE_CHECKING:
     from hardstand.ports import Clock, Journal, Prompter
 
 
-@dataclass(slots=True)
-class Session:
+class Session(NamedTuple):
     """What one command works with."""
 
     record: str | None

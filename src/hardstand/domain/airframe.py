@@ -8,7 +8,7 @@ people who had not seen each other, and the more careful reading stands.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Any
 
 from hardstand.domain import bodies as b
@@ -191,7 +191,7 @@ class _Work:
     def _mark_walk(self, entry: Entry, *, broken: bool) -> None:
         walk = self.walks.get(entry.walk or "")
         if walk is not None:
-            self.walks[walk.walk] = replace(walk, broken=broken)
+            self.walks[walk.walk] = walk._replace(broken=broken)
 
     def walk_closed(self, entry: Entry, body: b.WalkClosed) -> None:
         begun = self.walks.pop(entry.walk or "", None)
@@ -258,7 +258,7 @@ class _Work:
                 if known is not None and self.before is not None:
                     self.before.lines.append((known, self.ground.corrected(entry)))
             elif known is not None:
-                self.lines[body.item] = replace(known, heads=heads)
+                self.lines[body.item] = known._replace(heads=heads)
             return
         self.lines[body.item] = Line(
             item=body.item,
@@ -278,7 +278,7 @@ class _Work:
             if self.before is not None:
                 self.before.open(act)
             if self.finished:
-                self.finished = replace(self.finished, ended=self.finished.ended or act)
+                self.finished = self.finished._replace(ended=self.finished.ended or act)
 
     def _act(self, entry: Entry, what: str) -> Act:
         return Act(ref=entry.ref, at=self.ground.corrected(entry), by=entry.author, what=what)

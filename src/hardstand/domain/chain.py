@@ -8,7 +8,7 @@ text of this.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from hashlib import sha256
 
 from hardstand.domain.entry import Entry, Line
@@ -64,7 +64,7 @@ def seal(entry: Entry) -> Entry:
     """
     if not _header_is_clean(entry):
         raise ValueError("a header field of an entry cannot hold a line end or be empty text")
-    return replace(entry, digest=digest_of(entry))
+    return entry._replace(digest=digest_of(entry))
 
 
 def _header_is_clean(entry: Entry) -> bool:

@@ -6,7 +6,7 @@ Nothing here asks who was entitled to it: that is authority's; nor who had seen 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import tzinfo
 from typing import Any
 
@@ -26,25 +26,25 @@ def dated(state: OpenEntry, where: tzinfo) -> OpenEntry:
     day = last_day(Instant(state.logged_at), put_off.days + put_off.extended, where)
     if put_off.last_day == day.isoformat():
         return state
-    ends = replace(put_off, last_day=day.isoformat(), runs_out=runs_out(day, where))
-    return replace(state, deferral=ends)
+    ends = put_off._replace(last_day=day.isoformat(), runs_out=runs_out(day, where))
+    return state._replace(deferral=ends)
 
 
 def _extended(state: OpenEntry, _: Entry, body: b.DefectExtended, act: Act) -> OpenEntry:
     del body
-    return replace(state, again=(*state.again, act.at))
+    return state._replace(again=(*state.again, act.at))
 
 
 def _raised(state: OpenEntry, _: Entry, body: b.SymbolRaised, act: Act) -> OpenEntry:
     del act
     if not is_graver(body.symbol, state.symbol):
         return state
-    return replace(state, symbol=body.symbol, work=None, limits=None)
+    return state._replace(symbol=body.symbol, work=None, limits=None)
 
 
 def _lowered(state: OpenEntry, _: Entry, body: b.SymbolLowered, act: Act) -> OpenEntry:
     del act
-    return state if is_graver(body.symbol, state.symbol) else replace(state, symbol=body.symbol)
+    return state if is_graver(body.symbol, state.symbol) else state._replace(symbol=body.symbol)
 
 
 def _limited(state: OpenEntry, entry: Entry, body: b.SymbolLimited, _: Act) -> OpenEntry:
@@ -52,7 +52,7 @@ def _limited(state: OpenEntry, entry: Entry, body: b.SymbolLimited, _: Act) -> O
         text=body.limits, ends=body.ends, one_operation=body.one_operation, by=entry.author,
         ref=entry.ref, digest=entry.digest.hex(),
     )  # fmt: skip
-    return replace(state, symbol="(X)", limits=limits, deferral=None)
+    return state._replace(symbol="(X)", limits=limits, deferral=None)
 
 
 def _deferred(state: OpenEntry, entry: Entry, body: b.DefectDeferred, _: Act) -> OpenEntry:
@@ -66,19 +66,19 @@ def _deferred(state: OpenEntry, entry: Entry, body: b.DefectDeferred, _: Act) ->
         extended=0, met=tuple(f"{c.condition}: {c.met}" for c in body.conditions),
         digest=entry.digest.hex(),
     )  # fmt: skip
-    return replace(state, deferral=deferral)
+    return state._replace(deferral=deferral)
 
 
 def _prolonged(state: OpenEntry, entry: Entry, body: b.DefectProlonged, _: Act) -> OpenEntry:
     if state.deferral is None:
         return state
-    longer = replace(state.deferral, extended=body.days, digest=entry.digest.hex())
-    return replace(state, deferral=longer)
+    longer = state.deferral._replace(extended=body.days, digest=entry.digest.hex())
+    return state._replace(deferral=longer)
 
 
 def _ruled(state: OpenEntry, _: Entry, body: b.DefectRuled, act: Act) -> OpenEntry:
     ordered = act.by if body.again_by_doer else state.ordered_by
-    return replace(state, ruled=f"{act.by}: {body.text}", ordered_by=ordered)
+    return state._replace(ruled=f"{act.by}: {body.text}", ordered_by=ordered)
 
 
 def _acted(state: OpenEntry, entry: Entry, body: b.ActionRecorded, act: Act) -> OpenEntry:
@@ -89,12 +89,12 @@ def _acted(state: OpenEntry, entry: Entry, body: b.ActionRecorded, act: Act) -> 
     )  # fmt: skip
     hands = dict.fromkeys((*state.doers, entry.author, body.by.doer, *body.by.with_))
     taught = dict.fromkeys((*state.taught, *body.taught_by))
-    return replace(state, work=work, doers=tuple(hands), taught=tuple(taught), ordered_by="")
+    return state._replace(work=work, doers=tuple(hands), taught=tuple(taught), ordered_by="")
 
 
 def _retested(state: OpenEntry, _: Entry, body: b.DefectRetested, act: Act) -> OpenEntry:
     """A proving step that was not OK: the work recorded does not hold."""
-    return replace(state, retested=(*state.retested, retest(body, act)), work=None)
+    return state._replace(retested=(*state.retested, retest(body, act)), work=None)
 
 
 def retest(body: b.DefectRetested, act: Act) -> Retested:
@@ -108,7 +108,7 @@ def retest(body: b.DefectRetested, act: Act) -> Retested:
 
 def _rejected(state: OpenEntry, _: Entry, body: b.DefectRejected, act: Act) -> OpenEntry:
     del body, act
-    return replace(state, work=None)
+    return state._replace(work=None)
 
 
 def _proved(state: OpenEntry, _: Entry, body: b.DefectProved, act: Act) -> OpenEntry:
@@ -116,30 +116,30 @@ def _proved(state: OpenEntry, _: Entry, body: b.DefectProved, act: Act) -> OpenE
     del act
     left = tuple(f for f in state.untested if f not in body.functions)
     done = bool(state.untested) and not left and state.symbol == "-"
-    return replace(state, untested=left, closed="closed by test" if done else "")
+    return state._replace(untested=left, closed="closed by test" if done else "")
 
 
 def _cleared(state: OpenEntry, _: Entry, body: b.DefectCleared, act: Act) -> OpenEntry:
     del act
     closed = "cleared" if body.outcome != "could_not_duplicate" else "could not duplicate"
-    return replace(state, closed=f"{closed} by the doer" if body.again_by_doer else closed)
+    return state._replace(closed=f"{closed} by the doer" if body.again_by_doer else closed)
 
 
 def _joined(state: OpenEntry, _: Entry, body: b.DefectSameAs, act: Act) -> OpenEntry:
     del act
-    return replace(state, closed=f"same as {body.other}")
+    return state._replace(closed=f"same as {body.other}")
 
 
 def _voided(state: OpenEntry, entry: Entry, body: b.DefectVoided, act: Act) -> OpenEntry:
     del act
     if body.confirmed or state.symbol not in {"X", "(X)"}:
-        return replace(state, closed="entered in error")
-    return replace(state, voiders=(*state.voiders, entry.author))
+        return state._replace(closed="entered in error")
+    return state._replace(voiders=(*state.voiders, entry.author))
 
 
 def _settled(state: OpenEntry, _: Entry, body: b.DefectSettled, act: Act) -> OpenEntry:
     del body, act
-    return replace(state, disputes=())
+    return state._replace(disputes=())
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ Source: whole-job C-17.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from hardstand.domain.quantity import Instant, later, seconds_between
 
@@ -16,8 +16,7 @@ BUILD_YEAR = 2026
 """No clock that is right shows an earlier year than the one this program was made in."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Observation:
+class Observation(NamedTuple):
     """A device's clock held against a better one at its line `seq`; see bodies ClockObserved."""
 
     seq: int

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class DatedFit:
+class DatedFit(NamedTuple):
     """The fit an airframe carries from the start of that local day, `YYYY-MM-DD`, on."""
 
     since: str

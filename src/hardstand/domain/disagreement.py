@@ -9,7 +9,7 @@ Source: whole-job C-13.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TypeVar
 
 from hardstand.domain.facts import Act, Deferral, Dispute, EntryState, Limits, OpenEntry, Work
@@ -49,8 +49,7 @@ def careful(nodes: Sequence[Node]) -> Node:
     symbol = min((n.state.symbol for n in pick), key=ORDER.index)
     base = next(n for n in pick if n.state.symbol == symbol)
     settled = frozenset[tuple[str, ...]]().union(*(n.settled for n in ordered))
-    state = replace(
-        base.state,
+    state = base.state._replace(
         closed=base.state.closed if not still else "",
         doers=_joined(states, lambda s: s.doers),
         taught=_joined(states, lambda s: s.taught),
@@ -83,7 +82,7 @@ def with_state(entry: OpenEntry) -> OpenEntry:
         state = "deferred"
     elif entry.ruled:
         state = "ruled"
-    return entry if entry.state == state else replace(entry, state=state)
+    return entry if entry.state == state else entry._replace(state=state)
 
 
 def _joined(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from hardstand.domain.facts import Act, Finished, Line
 from hardstand.domain.powers import NEVER
@@ -27,13 +27,13 @@ class Before:
         """Take a finished preflight; one written down late was ended by what was opened since."""
         ended = next((act for act in self.opened if act.at >= done.at), None) if late else None
         kept = self.fresh if ended is None else self.finished
-        kept.append(replace(done, ended=ended))
+        kept.append(done._replace(ended=ended))
         return kept[-1]
 
     def open(self, act: Act) -> None:
         """A panel was opened outside a walk: every preflight before it is ended."""
         self.opened.append(act)
-        self.finished += [replace(done, ended=act) for done in self.fresh]
+        self.finished += [done._replace(ended=act) for done in self.fresh]
         self.fresh.clear()
 
     def preflight(self, by: Instant = NEVER) -> Finished | None:

@@ -9,7 +9,7 @@ takes the registrar alone. A line that lacks its witness, or its right, counts f
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Any
 
 from hardstand.domain import bodies as b
@@ -135,7 +135,7 @@ class _Fold:
             for role in dict.fromkeys(g.role for g in person.grants)
         )
         grants = (*person.grants, *ends)
-        self.people[body.initials] = replace(person, grants=grants, ended=at)
+        self.people[body.initials] = person._replace(grants=grants, ended=at)
 
     def witnessed(self, entry: Entry, body: b.Witnessed) -> None:
         made, given = self.waiting.get(body.of, (None, None))
@@ -175,19 +175,17 @@ class _Fold:
         given = _granted(entry, self.at(entry), body.granted)
         ended = person.ended if ends_only(body.granted) else ""
         grants = (*person.grants, given)
-        self.people[body.initials] = replace(person, grants=grants, ended=ended)
+        self.people[body.initials] = person._replace(grants=grants, ended=ended)
 
     def key(self, entry: Entry, body: b.PersonKeyed) -> None:
         person = self.people.get(body.initials)
         if person is None:
             return
         until = tuple((h.device, h.seq) for h in body.heads)
-        past = replace(
-            person.keys[-1], replaced=(entry.device, entry.seq, entry.tick), lost=body.lost,
-            until=until,
-        )  # fmt: skip
+        place = (entry.device, entry.seq, entry.tick)
+        past = person.keys[-1]._replace(replaced=place, lost=body.lost, until=until)
         keys = (*person.keys[:-1], past, _key(entry, body.key))
-        self.people[body.initials] = replace(person, keys=keys)
+        self.people[body.initials] = person._replace(keys=keys)
 
 
 def ends_only(given: b.Granted) -> bool:

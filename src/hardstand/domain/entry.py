@@ -5,9 +5,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import Any, TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from hardstand.domain.ids import entry_ref
 from hardstand.domain.quantity import Instant
@@ -18,8 +16,7 @@ Line: TypeAlias = tuple[
 """An entry as a plain tuple of its fields in order, as a store reads it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(NamedTuple):
     """One line: who wrote what, where, when, after which line; identity is (device, seq).
 
     `tick` is one more than the highest known when it was written, so that cause precedes effect
@@ -40,13 +37,6 @@ class Entry:
     prev: bytes
     digest: bytes
     signature: bytes | None = None
-
-    def __iter__(self) -> Iterator[Any]:
-        """Its fields in order, so that an entry unpacks as a `Line` does."""
-        return iter((
-            self.device, self.seq, self.tick, self.at, self.author, self.airframe, self.walk,
-            self.kind, self.version, self.body, self.prev, self.digest, self.signature,
-        ))  # fmt: skip
 
     @property
     def ref(self) -> str:

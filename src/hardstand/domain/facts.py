@@ -7,9 +7,8 @@ is never stored. Fields at their default are not written to the cache.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 from hardstand.domain.clocks import Observation
 from hardstand.domain.dated import DatedFit
@@ -21,8 +20,7 @@ from hardstand.domain.settings import DEFAULTS, Settings
 EntryState = Literal["open", "ruled", "deferred", "action_recorded"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Act:
+class Act(NamedTuple):
     """One line of the record about an item, for saying why: its ref, when, by whom, what."""
 
     ref: str
@@ -31,8 +29,7 @@ class Act:
     what: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Work:
+class Work(NamedTuple):
     """The work recorded last about an entry, which an inspector has yet to look at."""
 
     ref: str
@@ -46,8 +43,7 @@ class Work:
     reference: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Retested:
+class Retested(NamedTuple):
     """A proving step done again for a repair: what it read, against what it must read."""
 
     ref: str
@@ -64,8 +60,7 @@ class Retested:
     words: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Deferral:
+class Deferral(NamedTuple):
     """What an entry was put off by; `runs_out` is when it counts as X, in no case later.
 
     `days` is the interval, `extended` the days added by the one extension. `ref` and `digest` are
@@ -75,29 +70,27 @@ class Deferral:
     item: str
     category: str
     days: int
+    by: str
+    ref: str
+    digest: str
     extended: int = 0
     last_day: str = ""
     runs_out: str = ""
     met: tuple[str, ...] = ()
-    by: str
-    ref: str
-    digest: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Limits:
+class Limits(NamedTuple):
     """The written limits of a circled X, and when they end."""
 
     text: str
     ends: str
-    one_operation: bool = False
     by: str
     ref: str
     digest: str
+    one_operation: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Dispute:
+class Dispute(NamedTuple):
     """Acts that had not seen each other and do not agree, or one that does not hold.
 
     `acts` are digests of the lines concerned, `parties` who wrote them.
@@ -108,8 +101,7 @@ class Dispute:
     parties: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class OpenEntry:
+class OpenEntry(NamedTuple):
     """An entry of the defect log that is still open.
 
     `found_at` is when it was found, `logged_at` when it was written in the log, from which a
@@ -162,8 +154,7 @@ class OpenEntry:
         return (*self.heads, *self.notes)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Watched:
+class Watched(NamedTuple):
     """An entry closed as could not duplicate: which functions and unit it named, and when."""
 
     number: str
@@ -172,8 +163,7 @@ class Watched:
     look_after: int = 0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Line:
+class Line(NamedTuple):
     """An open line of the put-back ledger: something of the aircraft away from its home."""
 
     item: str
@@ -189,8 +179,7 @@ class Line:
     heads: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class OpenWalk:
+class OpenWalk(NamedTuple):
     """A walk that was started and not closed; `broken` means left on purpose for a while."""
 
     walk: str
@@ -204,8 +193,7 @@ class OpenWalk:
     broken: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Finished:
+class Finished(NamedTuple):
     """The last finished preflight walk, and what ended it, if anything did."""
 
     walk: str
@@ -219,16 +207,14 @@ class Finished:
     started: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Proof:
+class Proof(NamedTuple):
     """A function was last proved good: when, by which line."""
 
     at: Instant
     ref: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class AirframeFacts:
+class AirframeFacts(NamedTuple):
     """All that a verdict needs of one airframe. `raised` counts entries per device, ever.
 
     `weaker` are entries cleared by the person who did the work, which no inspector has looked at.
@@ -287,16 +273,14 @@ def placard_of(number: str) -> str:
     return f"placard-{number}"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Folded:
+class Folded(NamedTuple):
     """A fold that can be gone on with: its facts, and the last acts on each ledger item ever."""
 
     facts: AirframeFacts
     line_heads: Mapping[str, tuple[str, ...]]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RecordFacts:
+class RecordFacts(NamedTuple):
     """What is true of the whole record: its kind, settings in force, who may do what.
 
     `founded` maps each device to its last line before the first person was enrolled; None while

@@ -115,4 +115,4 @@ def judged_alike(was: Ground, now: Ground, newest: Instant) -> bool:
 def _as_of(person: Person, newest: Instant) -> Person:
     """What was said of a person's roles until an instant; keys judge signatures, not lines."""
     said = tuple(g for g in person.grants if g.since <= newest)
-    return replace(person, grants=said, keys=(), ended="")
+    return person._replace(grants=said, keys=(), ended="")

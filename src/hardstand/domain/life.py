@@ -56,7 +56,7 @@ class Life:
     @property
     def state(self) -> OpenEntry:
         """The entry as it reads, with its heads and all acts in order."""
-        return replace(self.now.state, heads=self.heads, notes=self.notes, acts=tuple(self.acts))
+        return self.now.state._replace(heads=self.heads, notes=self.notes, acts=tuple(self.acts))
 
 
 def born(entry: Entry, body: b.DefectRaised, at: Instant, logged: Instant) -> Life:
@@ -78,7 +78,7 @@ def born(entry: Entry, body: b.DefectRaised, at: Instant, logged: Instant) -> Li
 def taken_up(item: OpenEntry) -> Life:
     """A life gone on with from the entry as an earlier fold kept it."""
     act = item.acts[-1]
-    bare = replace(item, heads=(), acts=(), notes=())
+    bare = item._replace(heads=(), acts=(), notes=())
     node = Node(state=bare, digest=item.heads[0] if item.heads else "", act=act)
     return Life(now=node, heads=item.heads, nodes=None, acts=list(item.acts), notes=item.notes)
 
@@ -146,7 +146,7 @@ def _after(before: Node, entry: Entry, body: Any, act: Act, court: Court) -> Nod
     why = _why_not(entry, body, before.state, court)
     if why:
         listed = (*before.state.disputes, does_not_hold(digest, act, why))
-        return replace(node, state=replace(before.state, disputes=listed))
+        return replace(node, state=before.state._replace(disputes=listed))
     change = CHANGES[type(body)].change
     made = with_state(change(before.state, entry, body, act))
     changed = replace(node, state=dated(made, court.where))
@@ -167,8 +167,8 @@ def _as_settled(life: Life, node: Node, stands: str) -> Node:
     chosen = life.nodes.get(stands)
     if chosen is None:
         return node
-    kept = replace(
-        chosen.state, doers=node.state.doers, taught=node.state.taught, again=node.state.again,
+    kept = chosen.state._replace(
+        doers=node.state.doers, taught=node.state.taught, again=node.state.again,
         retested=node.state.retested, disputes=(),
     )  # fmt: skip
     return replace(node, state=kept)
@@ -222,7 +222,7 @@ def _note(life: Life, digest: str, act: Act, body: b.DefectNoted) -> None:
     life.acts.append(act)
     life.notes = (*life.notes, digest)
     if life.now.state.stub:
-        _everywhere(life, lambda s: replace(s, text=body.text or body.symptom, stub=False))
+        _everywhere(life, lambda s: s._replace(text=body.text or body.symptom, stub=False))
 
 
 def _aside(life: Life, digest: str, act: Act, body: b.DefectRetested) -> None:
@@ -230,7 +230,7 @@ def _aside(life: Life, digest: str, act: Act, body: b.DefectRetested) -> None:
     life.acts.append(act)
     life.notes = (*life.notes, digest)
     found = retest(body, act)
-    _everywhere(life, lambda s: replace(s, retested=(*s.retested, found)))
+    _everywhere(life, lambda s: s._replace(retested=(*s.retested, found)))
 
 
 def join(life: Life, entry: Entry, joined: OpenEntry, at: Instant, days: tzinfo) -> None:
@@ -240,8 +240,7 @@ def join(life: Life, entry: Entry, joined: OpenEntry, at: Instant, days: tzinfo)
     life.notes = (*life.notes, entry.digest.hex())
 
     def with_joined(state: OpenEntry) -> OpenEntry:
-        both = replace(
-            state,
+        both = state._replace(
             found_at=min(state.found_at, joined.found_at),
             logged_at=min(state.logged_at, joined.logged_at),
             joined=_union(state.joined, (joined.number,)),
@@ -259,7 +258,7 @@ def reopen(life: Life, act: Act, digest: str, why: str) -> None:
 
     def opened(state: OpenEntry) -> OpenEntry:
         listed = (*state.disputes, does_not_hold(digest, act, why))
-        return replace(state, closed="", disputes=listed)
+        return state._replace(closed="", disputes=listed)
 
     _everywhere(life, opened)
 

@@ -8,8 +8,7 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Iterable
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from hardstand.domain.quantity import Instant
 
@@ -50,21 +49,19 @@ def role_words(role: Role) -> str:
     return WORDS.get(role, role)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Grant:
+class Grant(NamedTuple):
     """A role as granted; no fits named means all, no end means none is known."""
 
     role: Role
+    since: Instant
     fits: tuple[str, ...] = ()
     categories: tuple[str, ...] = ()
-    since: Instant
     until: str = ""
     by: str = ""
     ref: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Key:
+class Key(NamedTuple):
     """A public key in hex, the line that gave it, and from which lines on it counts no more.
 
     `replaced` names the device, seq and tick of the line that replaced it; `until` is the last
@@ -80,8 +77,7 @@ class Key:
     until: tuple[tuple[str, int], ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Person:
+class Person(NamedTuple):
     """Somebody enrolled: initials used by nobody else ever, name, keys and roles, oldest first.
 
     `ended` is when all authority ended, if it did and nothing was granted since.
@@ -89,9 +85,9 @@ class Person:
 
     initials: str
     name: str
+    enrolled: Instant
     grants: tuple[Grant, ...] = ()
     keys: tuple[Key, ...] = ()
-    enrolled: Instant
     ended: str = ""
     ref: str = ""
 

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Hashable, Mapping
-from dataclasses import MISSING, fields, is_dataclass
 from decimal import Decimal
 from functools import cache
 from types import NoneType, UnionType
@@ -17,6 +16,8 @@ from typing import Any, Literal, TypeVar, Union, cast, get_args, get_origin, get
 
 T = TypeVar("T")
 _LARGEST = 2**53 - 1
+NEEDED = object()
+"""Stands for the default of a field that has none."""
 
 
 def canonical(value: object) -> bytes:
@@ -53,9 +54,9 @@ def _check(value: object) -> None:
 
 def to_plain(value: object) -> Any:
     """The plain tree of a frozen dataclass or named tuple; fields at their default are left out."""
-    if _has_fields(type(value)):
+    if has_fields(type(value)):
         kept = {}
-        for name, default in _defaults(cast(Hashable, type(value))).items():
+        for name, default in defaults_of(type(value)).items():
             given = getattr(value, name)
             if given != default:
                 kept[name.rstrip("_")] = to_plain(given)
@@ -88,7 +89,7 @@ Build = Callable[[Any], Any]
 @cache
 def builder(kind: Hashable) -> Build:
     """What makes a value of that type from its plain tree; made once for each type."""
-    if _has_fields(kind):
+    if has_fields(kind):
         return _fields_builder(kind)
     origin, args = get_origin(kind), get_args(kind)
     if origin in {Union, UnionType}:
@@ -108,27 +109,39 @@ def _same(value: Any) -> Any:
     return value
 
 
-def _has_fields(kind: object) -> bool:
+def has_fields(kind: object) -> bool:
     """Whether a type is a dataclass or a named tuple."""
-    return is_dataclass(kind) or (isinstance(kind, type) and hasattr(kind, "_field_defaults"))
+    return isinstance(kind, type) and (
+        hasattr(kind, "_field_defaults") or hasattr(kind, "__dataclass_fields__")
+    )
+
+
+def defaults_of(cls: Any) -> Mapping[str, Any]:
+    """The fields of such a type by name, with what they hold if nothing is given, or NEEDED."""
+    return _defaults(cls)
 
 
 @cache
 def _defaults(cls: Any) -> Mapping[str, Any]:
-    """The fields of such a type by name, with what they hold if nothing is given."""
-    if is_dataclass(cls):
-        return {
-            f.name: f.default if f.default_factory is MISSING else f.default_factory
-            for f in fields(cls)
-        }
-    return {name: cls._field_defaults.get(name, MISSING) for name in cls._fields}
+    if hasattr(cls, "_field_defaults"):
+        return {name: cls._field_defaults.get(name, NEEDED) for name in cls._fields}
+    from dataclasses import MISSING, fields  # noqa: PLC0415  6 ms that no quick question needs
+
+    return {
+        f.name: NEEDED
+        if f.default is MISSING and f.default_factory is MISSING
+        else f.default
+        if f.default_factory is MISSING
+        else f.default_factory
+        for f in fields(cls)
+    }
 
 
 def _fields_builder(cls: Any) -> Build:
     hints = get_type_hints(cls)
-    named = {name.rstrip("_"): name for name in _defaults(cls)}
+    named = {name.rstrip("_"): name for name in defaults_of(cls)}
     convert = {n: b for n, f in named.items() if (b := builder(hints[f])) is not _same}
-    needed = frozenset(n for n, f in named.items() if _defaults(cls)[f] is MISSING)
+    needed = frozenset(n for n, f in named.items() if defaults_of(cls)[f] is NEEDED)
 
     def build(tree: Any) -> Any:
         if not needed <= tree.keys() <= named.keys():

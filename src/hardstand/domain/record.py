@@ -175,5 +175,5 @@ def ground(fleet: Fleet, tail: str, record: RecordFacts | None = None) -> Ground
         short=short_tail(tail, fleet.airframes),
         serials=airframe.serials or {},
         entries_before=airframe.entries_before or {},
-        **_shared(replace(known, time_zone=fleet.time_zone)),
+        **_shared(known._replace(time_zone=fleet.time_zone)),
     )

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Settings:
+class Settings(NamedTuple):
     """One per record. Changing it is an entry; earlier verdicts are told by today's settings.
 
     `preflight_hours`: a finished preflight counts that long. `walk_alive_min`: a walk counts as

@@ -33,9 +33,8 @@ def attestations(journal: Journal, verifier: Verifier) -> list[str]:
 
 def _attesting(journal: Journal) -> Iterator[Entry]:
     for line in journal.lines():
-        fields = tuple(line)
-        if fields[_SIGNATURE] is not None or fields[_KIND] in ATTESTING:
-            yield line if isinstance(line, Entry) else Entry(*fields)
+        if line[_SIGNATURE] is not None or line[_KIND] in ATTESTING:
+            yield line if isinstance(line, Entry) else Entry(*line)
 
 
 def _marks(journal: Journal) -> Iterator[str]:

@@ -272,7 +272,7 @@ def _refuse_ender(pen: Pen, record: RecordFacts, person: Person, at: Instant, ro
         _refuse(pen, "register", rule, _others(record, pen, REGISTRARS, {person.initials}))
     kept = tuple(g for g in person.grants if role and g.role != role)
     without = tuple(
-        replace(p, grants=kept) if p.initials == person.initials else p for p in record.people
+        p._replace(grants=kept) if p.initials == person.initials else p for p in record.people
     )
     if not could_go_on(without, max(at, pen.clock.now())):
         raise Refusal(

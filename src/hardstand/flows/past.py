@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
 
 from hardstand.domain.airframe import fold
 from hardstand.domain.codec import decode
@@ -28,7 +27,7 @@ class Past:
         self._at = at
         self._fleet: Fleet = the_fleet(journal)
         self._record = journal.record()
-        self._record = replace(self._record, sheet=to_plain(self._sheet()))
+        self._record = self._record._replace(sheet=to_plain(self._sheet()))
 
     def record(self) -> RecordFacts:
         """The settings in force now, by which the past is told, and who had the shift then."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from hardstand.domain.attesting import message
 from hardstand.domain.bodies import AttemptRefused, Body, By
@@ -137,7 +137,7 @@ def write(
         tick += 1
         entry = _sealed(pen, body, head, tick, at, (tail, walk, adopted))
         if pen.key is not None and body in attesting:
-            entry = replace(entry, signature=pen.key.sign(message(entry.digest)))
+            entry = entry._replace(signature=pen.key.sign(message(entry.digest)))
         head = Head(entry.seq, entry.digest, tick)
         entries.append(entry)
     writing.append(entries)

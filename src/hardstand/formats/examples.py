@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping
 from hardstand.domain.checklist import Checklist, Fit
 from hardstand.domain.diagnostic import Diagnostic
 from hardstand.domain.fleet import Fleet
+from hardstand.domain.plain import defaults_of, has_fields
 from hardstand.formats.located import Node, Path, named
 from hardstand.formats.rules import Remark, judged
 from hardstand.formats.shape import Loaded
@@ -39,7 +40,12 @@ def _remark(root: Node, path: Path) -> Remark:
 
 
 def _marked(value: object, path: Path) -> Iterator[Path]:
-    if isinstance(value, tuple):
+    if has_fields(type(value)):
+        if getattr(value, "example", False) is True:
+            yield path
+        for name in defaults_of(type(value)):
+            yield from _marked(getattr(value, name), (*path, name.removesuffix("_")))
+    elif isinstance(value, tuple):
         for index, inner in enumerate(value):
             yield from _marked(inner, (*path, index))
     elif isinstance(value, Mapping):
@@ -47,8 +53,3 @@ def _marked(value: object, path: Path) -> Iterator[Path]:
             yield path
         for key, inner in value.items():
             yield from _marked(inner, (*path, key))
-    elif dataclasses.is_dataclass(value):
-        if getattr(value, "example", False) is True:
-            yield path
-        for field in dataclasses.fields(value):
-            yield from _marked(getattr(value, field.name), (*path, field.name.removesuffix("_")))

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import dataclasses
 import re
 from collections.abc import Iterator, Mapping
 
 from hardstand.domain.checklist import Checklist, Fit, Step
 from hardstand.domain.fleet import AirframeType
+from hardstand.domain.plain import defaults_of, has_fields
 from hardstand.formats.located import Path
 from hardstand.formats.rules import Remark
 from hardstand.formats.wording import accepted, quoted
@@ -86,12 +86,12 @@ def _texts(value: object, path: Path) -> Iterator[tuple[Path, str]]:
     """Every text inside a value, with its path."""
     if isinstance(value, str):
         yield path, value
+    elif has_fields(type(value)):
+        for name in defaults_of(type(value)):
+            yield from _texts(getattr(value, name), (*path, name.removesuffix("_")))
     elif isinstance(value, tuple):
         for index, inner in enumerate(value):
             yield from _texts(inner, (*path, index))
     elif isinstance(value, Mapping):
         for key, inner in value.items():
             yield from _texts(inner, (*path, key))
-    elif dataclasses.is_dataclass(value):
-        for field in dataclasses.fields(value):
-            yield from _texts(getattr(value, field.name), (*path, field.name.removesuffix("_")))

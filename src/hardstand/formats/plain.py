@@ -7,15 +7,16 @@ Shapes and missing keys are judged later, by whoever makes the dataclass.
 
 from __future__ import annotations
 
-import dataclasses
 import functools
 import re
 import types
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, Union, get_args, get_origin, get_type_hints
 
 from hardstand.domain.diagnostic import Diagnostic
+from hardstand.domain.plain import NEEDED, defaults_of, has_fields
 from hardstand.formats.located import Hole, Items, Keys, Mark, Node, Path, Words, named
 from hardstand.formats.text_source import finding
 from hardstand.formats.wording import accepted, quoted
@@ -55,7 +56,7 @@ _TYPED: dict[object, tuple[Callable[[str], object], str, str, str]] = {
 }
 
 
-@dataclasses.dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Plain:
     """Plain values for a dataclass; `spoiled` paths are reported and not to be judged again."""
 
@@ -79,8 +80,8 @@ def _field_hints(model: type[Any]) -> dict[str, tuple[str, Any, bool]]:
     """By spelling in the file: field name, type, and whether its text may be empty."""
     hints = get_type_hints(model)
     return {
-        f.name.removesuffix("_"): (f.name, hints[f.name], f.default is not dataclasses.MISSING)
-        for f in dataclasses.fields(model)
+        name.removesuffix("_"): (name, hints[name], default is not NEEDED)
+        for name, default in defaults_of(model).items()
     }
 
 
@@ -93,13 +94,16 @@ class _Flattener:
     def value(self, node: Node, hint: Any, path: Path, *, may_be_empty: bool = False) -> object:
         """The plain value of a node that should be a `hint`; of another shape if it is not one."""
         hint = _without_none(hint)
+        if has_fields(hint) and isinstance(node, Words | Items):
+            self._no_keys(node, path)
+            return None
         match node:
             case Words():
                 return self._scalar(node, hint, path, may_be_empty=may_be_empty)
             case Items():
                 inner = get_args(hint)[0] if get_origin(hint) is tuple else str
                 return tuple(self.value(n, inner, (*path, i)) for i, n in enumerate(node.nodes))
-            case Keys() if dataclasses.is_dataclass(hint):
+            case Keys() if has_fields(hint):
                 return self._fields(node, hint, path)
             case Keys():
                 inner = get_args(hint)[1] if get_origin(hint) is Mapping else str
@@ -108,6 +112,12 @@ class _Flattener:
             case Hole():
                 self.spoiled.add(path)
                 return None
+
+    def _no_keys(self, node: Words | Items, path: Path) -> None:
+        self.spoiled.add(path)
+        found = "a text" if isinstance(node, Words) else "a list"
+        said = f"{named(self._root, path)}: expected keys with values, found {found}"
+        self._say("HS118", said, "write `key: value`, one a line", node.mark)
 
     def _fields(self, node: Keys, model: Any, path: Path) -> dict[str, object]:
         hints = _field_hints(model)

@@ -29,7 +29,6 @@ _EXPECTED = {
     "string_type": ("a text", "write one text; quotes help where it holds special signs"),
     "tuple_type": ("a list", "write `[one, two]`, or each entry on its own line after '- '"),
     "dict_type": ("keys with values", "write `key: value`, one a line"),
-    "dataclass_type": ("keys with values", "write `key: value`, one a line"),
     "int_type": ("a whole number", "write digits, as 12"),
     "decimal_type": ("a decimal number", "write digits, as 12.5"),
     "bool_type": ("true or false", "write true or false"),
