@@ -1,7 +1,8 @@
 """Ten files with one fault each, told word for word, and mended by doing what the words say.
 
 Each fault is put into the shipped list of the VHF set. What is told is asserted whole: the line it
-points at, the message, the way out. The mend is what that message asks for and nothing else.
+points at, the message, the way out. The mend is what that message asks for, in words of whoever
+has nothing but the message: what the list said before is not put back, except by moving.
 """
 
 from __future__ import annotations
@@ -55,6 +56,24 @@ VOLTAGE = """\
         consequence: A shock through the chest can stop the heart.
         avoid: Hands on shells and insulation only. Leave every cover and interlock as it is.
 """
+OWN_WARNING = """\
+      - hazard: There is high voltage at the open set.
+        consequence: It can kill.
+        avoid: Keep your hands on insulation.
+"""
+OWN_STEP = """\
+  - id: own-{name}
+    zone: close-up
+    place: "panel {{{place}.panel}}"
+    do: "{do} panel {{{place}.panel}}."
+    kind: {kind}
+    {more}
+    why: Nobody else looks here before the flight.
+    good: It looks as the one beside it.
+    bad: Something stands out or is missing.
+    ref: Common practice
+
+"""
 ON, TAG, GATE, BATTERY = (_step(n) for n in ("lis-on", "lis-tag", "lis-gate", "lis-battery"))
 
 SEEDED = (
@@ -68,7 +87,17 @@ SEEDED = (
                 "add a step that sets bay_panel: CLOSED"
             ),
         ),
-        mend=(_step("close-bay-fasteners"), _step("close-bay") + _step("close-bay-fasteners")),
+        mend=(
+            _step("close-bay-fasteners"),
+            OWN_STEP.format(
+                name="bay",
+                place="dynamotor_bay",
+                do="Close",
+                kind="set",
+                more="sets: {bay_panel: CLOSED}",
+            )
+            + _step("close-bay-fasteners"),
+        ),
     ),
     Seeded(
         name="the hands are on the live set before they are told of the voltage",
@@ -83,7 +112,7 @@ SEEDED = (
         ),
         mend=(
             "      - hazard: Valves, resistors and dynamotor cases stay hot.\n",
-            VOLTAGE + "      - hazard: Valves, resistors and dynamotor cases stay hot.\n",
+            OWN_WARNING + "      - hazard: Valves, resistors and dynamotor cases stay hot.\n",
         ),
     ),
     Seeded(
@@ -122,7 +151,17 @@ SEEDED = (
                 "mark."
             ),
         ),
-        mend=(_step("close-bay"), _step("close-fasteners") + _step("close-bay")),
+        mend=(
+            _step("close-bay"),
+            OWN_STEP.format(
+                name="count",
+                place="radio_compartment",
+                do="Count the fasteners of",
+                kind="count",
+                more='expect: "{radio_compartment.fasteners}"',
+            )
+            + _step("close-bay"),
+        ),
     ),
     Seeded(
         name="a warning asks for something to be written down",
@@ -178,9 +217,8 @@ SEEDED = (
             (
                 "must_be: {battery_tag: NONE, stand: AWAY} | HS304 6.02 needs tag on the BATTERY "
                 "switch NONE, but it stands HUNG: 1.01 to 2.04, where high_wing, 3.01 to 6.01, "
-                "then 6.02. | Bring it to NONE before 6.02 on this way, or pass 6.02 over. Because "
-                "of it these cannot start either: 6.04, 6.05, 6.06, 7.02, 7.03, 7.04, 7.05, 7.06, "
-                "7.07."
+                "then 6.02. | 6.03 brings it to NONE, too late: move it before 6.02. Because of it "
+                "these cannot start either: 6.04, 6.05, 6.06, 7.02, 7.03, 7.04, 7.05, 7.06, 7.07."
             ),
         ),
         mend=(GATE + BATTERY + TAG, TAG + GATE + BATTERY),

@@ -39,7 +39,7 @@ def condition(step: Step) -> tuple[str, bool]:
 
 
 def restores(step: Step, fit: Fit) -> bool:
-    """Whether a step brings an item home: it can then be neither skipped nor failed for good."""
+    """Whether a step brings an item home: it can then not be left undone for good."""
     return any(fit.items[name].home == value for name, value in (step.sets or {}).items())
 
 
@@ -271,8 +271,8 @@ def fault_target(checklist: Checklist, index: int) -> int:
 def explore(program: Program, *, skips: bool, cap: int = NODE_CAP) -> Explored:
     """Every situation that some walk meets; `whole` is False when it stopped at the cap.
 
-    A step that brings an item home is taken to succeed in the end. With `skips`, every other step
-    may also be left undone.
+    A step that brings an item home is taken to bring it in the end, but a FAULT there passes over
+    what it names. With `skips`, every other step may also be left undone.
     """
     levels: list[dict[int, Came]] = [{} for _ in range(len(program.rules) + 1)]
     levels[0][0] = (0, -1, 0, "ok")
@@ -318,7 +318,6 @@ def _edges(index: int, rule: Rule, node: int, skips: bool) -> Iterator[tuple[int
         yield index + 1, node, "blocked"
     after = rule.after(node)
     yield index + 1, after, "ok"
-    if not rule.restores:
-        yield rule.on_fault, after, "fault"
-        if skips:
-            yield index + 1, node, "skipped"
+    yield rule.on_fault, after, "fault"
+    if skips and not rule.restores:
+        yield index + 1, node, "skipped"

@@ -22,7 +22,7 @@ from hardstand.domain.ledger_paths import (
     explore,
     program,
 )
-from hardstand.domain.ledger_words import LedgerWords
+from hardstand.domain.ledger_words import LedgerWords, passed_over
 
 CODES: dict[str, str] = {
     "HS301": "Something stays away from home at the end of a way through the list.",
@@ -93,16 +93,28 @@ def prove(checklist: Checklist, fit: Fit, *, cap: int = NODE_CAP) -> tuple[Findi
 def _causes(
     checklist: Checklist, found: tuple[Offence, ...]
 ) -> tuple[tuple[Offence, ...], dict[int, tuple[int, ...]]]:
-    """The offences less those HS304 that only follow from another; by that one's step, theirs."""
+    """The offences less those HS304 that only follow from another; by that one's step, theirs.
+
+    One follows where a step that cannot start itself would have given what is needed, or where the
+    same fault passes over the same step.
+    """
     stopped = {o.step for o in found if o.code == "HS304"}
     cause: dict[int, int] = {}
+    first: dict[tuple[int, int], int] = {}
     roots = []
     for offence in found:
-        blocked = _blocker(checklist, offence) if offence.code == "HS304" else None
-        if blocked is None or blocked not in stopped:
+        root: int | None = None
+        if offence.code == "HS304":
+            blocked = _blocker(checklist, offence)
+            passed = passed_over(checklist.steps, offence.step, offence.about, offence.path)
+            if blocked in stopped:
+                root = blocked
+            elif passed is not None and first.setdefault(passed, offence.step) != offence.step:
+                root = first[passed]
+        if root is None:
             roots.append(offence)
         elif offence.step not in cause:
-            cause[offence.step] = cause.get(blocked, blocked)
+            cause[offence.step] = cause.get(root, root)
     followers: dict[int, tuple[int, ...]] = {}
     for step, root in cause.items():
         followers[root] = (*followers.get(root, ()), step)

@@ -5,10 +5,10 @@ Knows nothing of the search.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from hardstand.domain.checklist import Checklist, Fit
+from hardstand.domain.checklist import Checklist, Fit, Step
 from hardstand.domain.finding import Finding
 from hardstand.domain.ledger_paths import Leg, condition
 
@@ -23,6 +23,31 @@ class Told:
     field: str
     message: str
     hint: str
+
+
+def last_move(steps: Sequence[Step], item: str, path: tuple[Leg, ...]) -> int:
+    """The last step on the way that moved an item; -1 if none did."""
+    done = (index for index, outcome in reversed(path) if outcome in {"ok", "fault"})
+    return next((index for index in done if item in (steps[index].sets or {})), -1)
+
+
+def passed_over(
+    steps: Sequence[Step], index: int, about: tuple[str, ...], path: tuple[Leg, ...]
+) -> tuple[int, int] | None:
+    """The fault on the way that passes over the last step giving an item its value; and that step.
+
+    Args:
+        steps: the list.
+        index: the step that needs it.
+        about: the item and the value.
+        path: the way.
+    """
+    left = {place: outcome for place, outcome in path if outcome not in {"true", "false"}}
+    for source in range(index - 1, last_move(steps, about[0], path), -1):
+        if source not in left and (steps[source].sets or {}).get(about[0]) == about[1]:
+            jump = max((place for place in left if place < source), default=-1)
+            return (jump, source) if left.get(jump) == "fault" else None
+    return None
 
 
 class LedgerWords:
@@ -70,8 +95,8 @@ class LedgerWords:
             step=self._steps[step].id,
             field="sets",
             message=f"{stand} stand together: {self.way(path)}.",
-            hint=f"The fit forbids it. Ask for the safe value at {self._numbers[step]} with "
-            "must_be, or change the order.",
+            hint="The fit forbids it under never. Ask for the safe value at "
+            f"{self._numbers[step]} with must_be, or change the order.",
         )
 
     def no_close_up(self, about: tuple[str, ...], path: tuple[Leg, ...]) -> Told:
@@ -98,8 +123,26 @@ class LedgerWords:
             field="must_be" if own else "sets",
             message=f"{asks} {self._title(item)} {value}, but it stands {state[item]}: "
             f"{self.way(path)}, then {number}.",
-            hint=f"Bring it to {value} before {number} on this way, or pass {number} over.",
+            hint=self._why_not(index, about, path),
         )
+
+    def _why_not(self, index: int, about: tuple[str, str], path: tuple[Leg, ...]) -> str:
+        """What keeps the value away that a step needs: a fault, the order, or no step at all."""
+        number, value = self._numbers[index], about[1]
+        passed = passed_over(self._steps, index, about, path)
+        if passed is not None:
+            jump, source = (self._numbers[i] for i in passed)
+            return (
+                f"{source} brings it to {value}, but FAULT at {jump} passes over it: send the "
+                f"fault to {source} or earlier, or past {number}."
+            )
+        moved = last_move(self._steps, about[0], path)
+        brings = [i for i, s in enumerate(self._steps) if (s.sets or {}).get(about[0]) == value]
+        later = [i for i in brings if i > moved]
+        if later and later[0] > index:
+            late = self._numbers[later[0]]
+            return f"{late} brings it to {value}, too late: move it before {number}."
+        return f"Bring it to {value} before {number} on this way, or pass {number} over."
 
     def followers(self, steps: tuple[int, ...]) -> str:
         """The steps that cannot start because another cannot; empty if there are none."""
@@ -138,12 +181,8 @@ class LedgerWords:
 
     def _mover(self, item: str, path: tuple[Leg, ...]) -> int:
         """The last step on the way that moved the item."""
-        moved = (
-            index
-            for index, outcome in reversed(path)
-            if outcome in {"ok", "fault"} and item in (self._steps[index].sets or {})
-        )
-        return next(moved, self._last(path))
+        moved = last_move(self._steps, item, path)
+        return moved if moved >= 0 else self._last(path)
 
     @staticmethod
     def _last(path: tuple[Leg, ...]) -> int:

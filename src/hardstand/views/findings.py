@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+import re
+import textwrap
+from collections.abc import Iterable, Iterator
 
+from hardstand.domain.checklist import Checklist
 from hardstand.domain.diagnostic import Diagnostic
 from hardstand.flows.checking import Checked, plain_findings
 
@@ -19,7 +22,22 @@ def text(checked: Checked) -> str:
     named += [f"list {c.id} {c.revision}: {len(c.steps)} steps" for c in checked.checklists]
     named += [f"fleet of {len(checked.fleet.airframes)}"] if checked.fleet else []
     counted = f"{errors} to mend, {advice} advice" + (f", {answered} answered" if answered else "")
-    return "\n".join([*found, f"{counted}. Read: {'; '.join(named) or 'nothing'}."])
+    steps = _steps_named(checked)
+    return "\n".join([*found, *steps, f"{counted}. Read: {'; '.join(named) or 'nothing'}."])
+
+
+def _steps_named(checked: Checked) -> Iterator[str]:
+    """The ids of the steps that findings call by their numbers, as the file spells them."""
+    for name, value in checked.by_name.items():
+        if isinstance(value, Checklist):
+            told = " ".join(f"{d.message} {d.hint}" for d in checked.findings if d.file == name)
+            numbers = set(re.findall(r"(?<![\d.])\d+\.\d\d(?![\d.]*\d)", told))
+            pairs = [(value.number(s.id), s.id) for s in value.steps]
+            ids = [f"{number}\N{NO-BREAK SPACE}{i}" for number, i in pairs if number in numbers]
+            lines = textwrap.wrap(
+                f"{name}: {', '.join(ids)}", 78, subsequent_indent="  ", break_on_hyphens=False
+            )
+            yield from (line.replace("\N{NO-BREAK SPACE}", " ") for line in lines if ids)
 
 
 def json_text(findings: Iterable[Diagnostic]) -> str:

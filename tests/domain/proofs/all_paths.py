@@ -51,11 +51,10 @@ def _from(given: Given, skips: bool, index: int, state: State) -> Iterator[Subje
         if not skips:
             yield from _again(step, index, fit, state)
         after = {**state, **(step.sets or {})}
-        ways.append((index + 1, after))
-        if not any(fit.items[n].home == v for n, v in (step.sets or {}).items()):
-            ways.append((_target(checklist, index), after))
-            if skips:
-                ways.append((index + 1, state))
+        ways += [(index + 1, after), (_target(checklist, index), after)]
+        brings_home = any(fit.items[n].home == v for n, v in (step.sets or {}).items())
+        if skips and not brings_home:
+            ways.append((index + 1, state))
     for target, after in ways:
         yield from _from(given, skips, target, after)
 
