@@ -101,7 +101,7 @@ def test_without_the_book_no_walk_starts(pen: Pen) -> None:
 
 
 def test_the_rescue_card_at_the_book_is_shown_and_the_question_stands(pen: Pen) -> None:
-    said = Scripted.until_left(pen, [TAIL, "r", "c"]).said
+    said = Scripted.until_left(pen, [TAIL, "r", "r", "c"]).said
     assert "1. Cut the power." in said
     assert _kinds(pen) == ["walk.started"]
 

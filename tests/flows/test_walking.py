@@ -69,7 +69,7 @@ def test_each_x_and_dash_is_taken_with_a_key_of_its_own_and_a_diagonal_is_not(pe
     _raise(pen, "X", "plug burnt")
     _raise(pen, "/", "lamp out")
     said = _walked(pen, [TAIL, "c", "c"])
-    assert "X means: not to fly until cleared. Keys: C I have taken 161-A01, B break." in said
+    assert "X means: not to fly until cleared. Keys: C I have taken 161-A01, B break, R rescue card." in said
     assert "I have taken 161-A02" not in said
     assert _bodies(pen, "log.read") == []
 

@@ -97,7 +97,7 @@ def test_wcn_03_every_warning_is_read_whole_before_the_step(
         hazards = [b.text for b in ask.blocks if b.kind in {"warning", "caution"}]
         whole = [b.text for page in shown for b in page.blocks]
         assert [text for text in hazards if text not in whole] == [], step.id
-        assert all(page.keys == "C" for page in shown[:-1]), step.id
+        assert all(page.keys == "CBR" for page in shown[:-1]), step.id
         kinds = [b.kind for b in shown[-1].blocks]
         assert kinds.index("do") >= max(
             (i for i, kind in enumerate(kinds) if kind in {"warning", "caution"}), default=-1

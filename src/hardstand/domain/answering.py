@@ -45,6 +45,9 @@ REASONS = (
 )
 """Why a step is SKIPPED; the last asks for words. Source: whole-job M-05."""
 
+STALE_MIN = 10
+"""How many minutes a gate holds where its list does not say; human-factors WCN-08, ours."""
+
 NOT_IDENTIFIED = "station not identified"
 """Why a dial is not read or an ident not matched: what was heard is no check point."""
 
@@ -291,11 +294,15 @@ def _title(state: WalkState, item: str) -> str:
 
 
 def stale_gate(state: WalkState, step: Step, now: Instant) -> Step | None:
-    """The gate before a step that was passed longer ago than it holds, to be asked again."""
+    """The gate before a step that was passed before a break or longer ago than it holds.
+
+    Source: human-factors WCN-08.
+    """
     for gate in gates_before(state, step):
         given = state.given.get(gate.id)
-        if given is None or given.body.answer != "OK" or not gate.stale_after_min:
+        if given is None or given.body.answer != "OK":
             continue
-        if later(given.at, seconds=60 * gate.stale_after_min) < now:
+        minutes = gate.stale_after_min or STALE_MIN
+        if given.at < state.resumed or later(given.at, seconds=60 * minutes) < now:
             return gate
     return None

@@ -21,6 +21,9 @@ KEY_WORDS = {
 ESCAPE = "\x1b"
 """Stands before a key that was pressed, after Esc, in place of the text asked for."""
 
+CAME_BACK = "\x1a"
+"""Stands for a key when the program was stopped and somebody came back to it."""
+
 ASIDE_FROM_TEXT = "RB"
 """Keys that Esc opens while a text or number is being typed."""
 

@@ -232,9 +232,13 @@ class StepUndone:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WalkBroken:
-    """The walk was left for a while at a step that is to be done from its first word."""
+    """The walk was left for a while at a step that is to be done from its first word.
+
+    `half`: something of the step had been done or given, which does not count.
+    """
 
     step: str
+    half: bool = False
     by: By
 
 

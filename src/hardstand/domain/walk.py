@@ -83,7 +83,8 @@ class WalkState:
     `before` keeps, for each answer, the item values it found, so that undo can be careful; `mover`
     is the digest of the answer that last moved an item, empty for a move without an answer.
     `raised` maps the digest of an answer to the entry numbers written with it. A walk made on paper
-    is `late`: it counts from when it was made, whoever closes it.
+    is `late`: it counts from when it was made, whoever closes it. `half` says that the step it was
+    left at had been begun; `resumed` is when it was last gone on with.
     """
 
     plan: Plan
@@ -97,7 +98,8 @@ class WalkState:
     last: Entry | None = None
     log_read: bool = False
     broken: bool = False
-    resumed: bool = True
+    half: bool = False
+    resumed: str = ""
     outcome: str = ""
     late: Late | None = None
 
@@ -173,10 +175,10 @@ def evolve(state: WalkState, entry: Entry) -> WalkState:
             return replace(state, items={**state.items, item: to}, mover=mover)
         case b.DefectRaised(number=number, step=step):
             return _with_raised(state, step, number)
-        case b.WalkBroken():
-            return replace(state, broken=True)
+        case b.WalkBroken(half=half):
+            return replace(state, broken=True, half=half)
         case b.WalkResumed():
-            return replace(state, broken=False)
+            return replace(state, broken=False, half=False, resumed=entry.at)
         case b.WalkClosed(outcome=outcome):
             return replace(state, outcome=outcome)
         case _:
@@ -192,6 +194,7 @@ def _answered(state: WalkState, entry: Entry, body: b.StepAnswered) -> WalkState
         given={**others, body.step: given},
         before={**state.before, digest: state.items},
         broken=False,
+        half=False,
     )
 
 

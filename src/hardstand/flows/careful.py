@@ -1,4 +1,4 @@
-"""What the walk asks twice: a critical answer, the aircraft at a zone, the place after idling."""
+"""What the walk asks twice: a critical answer, the aircraft at a zone."""
 
 from __future__ import annotations
 
@@ -6,13 +6,10 @@ from hardstand.domain import bodies as b
 from hardstand.domain.answering import KEYS, Reply
 from hardstand.domain.asking import Ask, Block
 from hardstand.domain.checklist import Step
+from hardstand.domain.disturbance import unmet
 from hardstand.domain.ids import tail_key
-from hardstand.domain.quantity import Instant, seconds_between
 from hardstand.flows import questions as q
-from hardstand.flows.sitting import Walking, put_back, take_back
-
-IDLE_S = 120
-"""So long without an answer and the place is looked at again; ours, a setting to come."""
+from hardstand.flows.seat import Walking, take_back
 
 
 def confirmed(walking: Walking, step: Step, reply: Reply) -> bool:
@@ -29,7 +26,7 @@ def confirmed(walking: Walking, step: Step, reply: Reply) -> bool:
     question = Ask(
         strip=q.strip(walking.state, walking.facts, step, walking.where),
         blocks=(Block(kind="do", text=f"{q.short(walking.state, step)}: {given}{unit}"),),
-        keys="CZR",
+        keys="CZBR",
         prompt="Is that what you see?",
         words=(("C", f"confirm {given}{unit}"), ("Z", "back to the step")),
     )
@@ -47,8 +44,6 @@ def right_tail(walking: Walking, step: Step) -> bool:
         return True
     for _ in range(2):
         typed = walking.ask(q.words_ask(f"At {zone.title}. Type the tail as painted here:"))
-        if walking.wants_break:
-            return False
         if tail_key(typed) == tail_key(walking.state.airframe):
             walking.offered.add(name)
             return True
@@ -65,26 +60,31 @@ def _note_wrong_tail(walking: Walking, typed: str) -> None:
     walking.write(lambda _: (body,))
 
 
-def after_idle(walking: Walking, asked_at: Instant) -> bool:
-    """Whether the place had to be looked at again, because nobody answered for a while.
+def set_anew(walking: Walking, step: Step) -> bool:
+    """Offer the step that set something again, where it no longer stands as this step needs it.
 
-    The key that ended the idling is no answer. Energy that is on is looked at again.
+    True if that step is to be asked again: its answer is taken back, the order stays the list's.
     """
-    if seconds_between(asked_at, walking.pen.clock.now()) < IDLE_S:
+    state = walking.state
+    lacking = unmet(step, state.plan.fit, state.items)
+    if lacking is None:
         return False
-    while True:
-        reply = walking.ask(q.resume_ask(walking.state, walking.facts, walking.where))
-        if reply == "B":
-            walking.wants_break = True
-            return True
-        if reply == "C":
-            break
-        take_back(walking, walking.state.last_three()[int(reply) - 1].body.step)
-    for line in (x for x in q.safe_order(walking.facts) if x.kind == "energy"):
-        if not put_back(walking, line.item):
-            return True
-    step = walking.state.next_step()
-    looked = tuple(g.digest for g in walking.state.last_three())
-    name = step.id if step else ""
-    walking.write(lambda _: (b.WalkResumed(step=name, looked_at=looked, by=walking.by),))
+    item, value = lacking
+    setter = next((s for s in state.plan.steps if (s.sets or {}).get(item) == value), None)
+    name = f"{step.id} needs {item} {value}"
+    if setter is None or name in walking.offered or state.answer(setter.id) != "OK":
+        return False
+    number = state.plan.checklist.number
+    title = state.plan.fill(state.plan.fit.items[item].title)
+    said = f"{title} is recorded {state.items[item]}; {number(step.id)} needs it {value}."
+    again = f"ask {number(setter.id)} again: {q.short(state, setter)}"
+    question = Ask(
+        blocks=(Block(kind="do", text=said),),
+        choices=(again, f"no, leave it {state.items[item]}"),
+        prompt="Which?",
+    )
+    reply = walking.ask(question)
+    walking.offered.add(name)
+    if reply == "1":
+        take_back(walking, setter.id)
     return True

@@ -26,7 +26,7 @@ from hardstand.flows.demo_people import enrol_demo_people
 from hardstand.flows.papers import papers
 from hardstand.flows.playing import Script, stages
 from hardstand.flows.recording import Decide, Pen
-from hardstand.flows.sitting import Walking, take_back
+from hardstand.flows.seat import Walking, take_back
 from hardstand.flows.starting import plan_of
 from hardstand.ports import Clock, Journal, Signer
 

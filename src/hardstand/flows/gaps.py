@@ -16,7 +16,7 @@ from hardstand.domain.checklist import Step
 from hardstand.domain.facts import AirframeFacts
 from hardstand.domain.walk import WalkState
 from hardstand.flows import questions as q
-from hardstand.flows.sitting import Walking, put_back, take_back, take_break
+from hardstand.flows.seat import Walking, put_back, take_back
 
 MOST_TOLD = 3
 """Steps named by their reason before the rest are only counted."""
@@ -43,9 +43,7 @@ def offer(walking: Walking, zone: str = "") -> bool:
     can = can[: 8 - len(away)]
     question = gaps_ask(state, walking.facts, (gaps, can, away), walking.where)
     reply = walking.ask(question)
-    if reply == "B":
-        take_break(walking)
-    elif reply.isdigit() and int(reply) <= len(can):
+    if reply.isdigit() and int(reply) <= len(can):
         take_back(walking, can[int(reply) - 1].id)
     elif reply.isdigit():
         put_back(walking, away[int(reply) - 1 - len(can)])

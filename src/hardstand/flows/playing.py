@@ -27,7 +27,7 @@ from hardstand.flows.adopting import Lists, lists
 from hardstand.flows.giving import is_call, picks
 from hardstand.flows.reading_log import in_log_order, note_log
 from hardstand.flows.recording import Pen
-from hardstand.flows.sitting import Walking
+from hardstand.flows.seat import Walking
 from hardstand.flows.starting import open_walk
 from hardstand.flows.walking import decision_for
 from hardstand.ports import Prompter

@@ -8,7 +8,7 @@ from datetime import tzinfo
 from hardstand.domain.asking import Ask, Block
 from hardstand.domain.close_up import CloseUp, Move, NoSafeWay, close_up
 from hardstand.domain.closing import OUTCOMES
-from hardstand.domain.facts import AirframeFacts
+from hardstand.domain.facts import AirframeFacts, Line
 from hardstand.domain.walk import Plan, WalkState
 from hardstand.flows import questions as q
 
@@ -42,6 +42,19 @@ def order_of_close_up(
         *(f"also {q.line_words(line, where)}" for line in others),
         *_untested(found, plan),
     )
+
+
+def make_safe_first(plan: Plan, facts: AirframeFacts) -> tuple[Line, ...]:
+    """The hazards that are away from home, in the order of the safest close-up."""
+    items = plan.fit.items
+    lines = [x for x in q.safe_order(facts) if x.item in items and items[x.item].hazard]
+    found = close_up(
+        {x.item: x.value for x in facts.due_home if x.item in items}, plan.fit, cap=CAP
+    )
+    if isinstance(found, NoSafeWay):
+        return tuple(lines)
+    order = [move.item for move in found.moves]
+    return tuple(sorted(lines, key=lambda x: order.index(x.item)))
 
 
 def _moves(found: CloseUp, away: Mapping[str, str], plan: Plan) -> Iterator[str]:
@@ -79,7 +92,9 @@ def leave_ask(state: WalkState, facts: AirframeFacts, by: str, where: tzinfo) ->
         if step
         else "at its end"
     )
-    blocks = [Block(kind="card", text=f"Walk {state.walk} at {state.airframe} is left {here}.")]
+    begun = " That step is half done: it starts again from its first word." if state.half else ""
+    left = f"Walk {state.walk} at {state.airframe} is left {here}.{begun}"
+    blocks = [Block(kind="card", text=left)]
     lines = order_of_close_up(state.plan, facts, where, at=step.zone if step else "")
     blocks += [Block(kind="line", text=line) for line in lines]
     if lines:

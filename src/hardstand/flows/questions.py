@@ -39,6 +39,12 @@ RESCUE = (
     "6. See a doctor even if you feel well.",
 )
 """The card behind R: no network, no paging."""
+RESCUE_ASK = Ask(
+    blocks=tuple(Block(kind="card", text=line) for line in RESCUE),
+    keys="R",
+    whole=True,
+    words=(("R", "back"),),
+)
 NOT_FITTED = ("not in this fit", "removed, place is empty", "other")
 ANSWER_KEYS = "OFSNU"
 ALWAYS = "DAHBRZ"
@@ -307,9 +313,9 @@ def resume_ask(state: WalkState, facts: AirframeFacts, where: tzinfo) -> Ask:
     """The resume card: the last three answers, to be looked at on the aircraft."""
     step = state.next_step()
     here = f"{state.plan.checklist.number(step.id)} {short(state, step)}" if step else "the close"
-    text = f"Back at walk {state.walk}, {state.airframe}. Go on at {here}, from its first word." + (
-        " Look at these on the aircraft first:" if state.given else ""
-    )
+    begun = " It was half done; nothing of it counts." if state.half else ""
+    text = f"Back at walk {state.walk}, {state.airframe}. Go on at {here}, from its first word."
+    text += begun + (" Look at these on the aircraft first:" if state.given else "")
     blocks = [Block(kind="card", text=text)]
     blocks += [Block(kind="line", text=line_words(line, where)) for line in safe_order(facts)]
     last = [told(state, g, where) for g in state.last_three()]

@@ -10,7 +10,7 @@ from hardstand.domain.facts import OpenEntry
 from hardstand.domain.quantity import date_time
 from hardstand.domain.symbols import ORDER
 from hardstand.flows import questions as q
-from hardstand.flows.sitting import Walking, put_back, take_break
+from hardstand.flows.seat import Walking, put_back
 
 
 def read_log(walking: Walking) -> None:
@@ -19,20 +19,15 @@ def read_log(walking: Walking) -> None:
     Lines that somebody left open at this aircraft are looked at first.
     """
     for line in q.safe_order(walking.facts):
-        if not put_back(walking, line.item):
-            return
+        put_back(walking, line.item)
     facts = walking.facts
     standing = in_log_order(facts.open)
     as_of = date_time(walking.pen.clock.now(), walking.where)
     blocks = q.log_blocks(facts, standing, f"{as_of}, device {walking.pen.device}")
-    if walking.ask(q.confirm_ask(blocks, "I have read it", keys="CBR")) == "B":
-        take_break(walking)
-        return
+    walking.ask(q.confirm_ask(blocks, "I have read it", keys="CBR"))
     taken = list[str]()
     for entry in (e for e in standing if e.symbol != "/"):
-        if walking.ask(q.take_ask(entry, walking.where)) == "B":
-            take_break(walking)
-            return
+        walking.ask(q.take_ask(entry, walking.where))
         taken.append(entry.number)
     note_log(walking, standing, taken)
 

@@ -1,71 +1,18 @@
-"""A person sitting at a walk: what the loop carries along, and every key that is no answer."""
+"""Every key at a walk that is no answer: break, undo, a defect elsewhere, a line nobody planned."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, replace
-from datetime import tzinfo
+from collections.abc import Sequence
 
 from hardstand.domain import bodies as b
 from hardstand.domain import closing
-from hardstand.domain.asking import ESCAPE, Ask, Block
-from hardstand.domain.bodies import By
+from hardstand.domain.asking import Ask, Block
 from hardstand.domain.defects import Refused, Report, raised
 from hardstand.domain.facts import AirframeFacts
-from hardstand.domain.walk import WalkState, replay
 from hardstand.flows import questions as q
 from hardstand.flows import splitting
-from hardstand.flows.putting_back import leave_ask
-from hardstand.flows.recording import Pen, record
-from hardstand.ports import Prompter
-
-
-@dataclass(slots=True)
-class Walking:
-    """One walk being walked by one person on one device: what the loop carries along.
-
-    `offered` are zones whose gaps were offered in this sitting.
-    """
-
-    pen: Pen
-    prompter: Prompter
-    by: By
-    where: tzinfo
-    state: WalkState
-    facts: AirframeFacts
-    offered: set[str] = field(default_factory=set)
-    left: bool = False
-    wants_break: bool = False
-
-    def write(self, decision: Callable[[AirframeFacts], Sequence[b.Body] | Refused]) -> None:
-        """Append what a decision says and take it into the state; a refusal is raised."""
-        entries = record(self.pen, self.state.airframe, decision, walk=self.state.walk)
-        self.state = replay(self.state, entries)
-        self.facts = self.pen.journal.facts(self.state.airframe)
-
-    def say(self, text: str) -> None:
-        """Show words that ask nothing."""
-        self.prompter.show(text)
-
-    def ask(self, question: Ask) -> str:
-        """Put a question, by the aircraft it is about; R shows the rescue card in all with keys."""
-        named = question.strip is not None
-        prompt = question.prompt if named else f"{self.state.airframe}: {question.prompt}".rstrip()
-        reply = asked(self.prompter, replace(question, prompt=prompt))
-        if reply == ESCAPE + "B":
-            self.wants_break = True
-            return "" if question.typed == "text" else "B"
-        return reply
-
-
-def asked(prompter: Prompter, question: Ask) -> str:
-    """The reply to a question, after the rescue card as often as its key is pressed."""
-    while True:
-        reply = prompter.ask(question)
-        if reply != ESCAPE + "R" and (reply != "R" or "R" not in question.keys):
-            return reply
-        for line in q.RESCUE:
-            prompter.show(line)
+from hardstand.flows.putting_back import leave_ask, make_safe_first
+from hardstand.flows.seat import CalledAway, Walking, put_back, take_back
 
 
 def describe(walking: Walking, number: str, symptoms: Sequence[str]) -> None:
@@ -103,11 +50,6 @@ def describe(walking: Walking, number: str, symptoms: Sequence[str]) -> None:
     walking.write(decision)
 
 
-def take_back(walking: Walking, step_id: str) -> None:
-    """Undo the answer of a step by adding to the record."""
-    walking.write(lambda facts: closing.undo(walking.state, facts, step_id, walking.by))
-
-
 def undo_last(walking: Walking) -> None:
     """Take the last answer back."""
     last = walking.state.last_three()[-1:]
@@ -119,16 +61,37 @@ def undo_last(walking: Walking) -> None:
 
 
 def take_break(walking: Walking) -> None:
-    """Record the break first; then show the leave card, where the walk may also be ended."""
-    step = walking.state.next_step()
+    """Record the break first; then show the leave card, where the walk may also be ended.
+
+    In a stretch that is not to be broken, what is dangerous there is made safe before the card.
+    """
+    step = walking.step
     name = step.id if step else ""
-    walking.write(lambda _: (b.WalkBroken(step=name, by=walking.by),))
+    walking.write(lambda _: (b.WalkBroken(step=name, half=walking.half, by=walking.by),))
     walking.left = True
-    reply = walking.ask(leave_ask(walking.state, walking.facts, walking.by.doer, walking.where))
-    if reply in {"B", "1"}:
+    if step is not None and step.no_break:
+        _make_safe(walking)
+    reply = walking.put(leave_ask(walking.state, walking.facts, walking.by.doer, walking.where))
+    if not reply.isdigit() or reply == "1":
         return
     outcome = tuple(closing.OUTCOMES)[int(reply) - 2]
     end_walk(walking, outcome)
+
+
+def _make_safe(walking: Walking) -> None:
+    """Each hazard that is on, in the order to make safe; B again leaves at once, lines open.
+
+    Source: human-factors PLC-08: finish it or leave it plainly unfinished.
+    """
+    lines = make_safe_first(walking.state.plan, walking.facts)
+    if not lines:
+        return
+    walking.say("Not like this. Make safe first, then leave; B again leaves at once.")
+    try:
+        for line in lines:
+            put_back(walking, line.item)
+    except CalledAway:
+        walking.say("Left as it is; the lines stay open.")
 
 
 def end_walk(walking: Walking, outcome: b.Outcome, *, words: str = "") -> None:
@@ -136,7 +99,7 @@ def end_walk(walking: Walking, outcome: b.Outcome, *, words: str = "") -> None:
     short = walking.facts.short
     lines = len(walking.facts.due_home)
     told = f"{lines} not put back stay with the aircraft. " if lines else ""
-    typed = walking.ask(q.words_ask(f"{told}Type {short} to end this walk; Enter = not now:"))
+    typed = walking.put(q.words_ask(f"{told}Type {short} to end this walk; Enter = not now:"))
     if typed.strip() != short:
         walking.say("Not ended; the walk waits where it was left.")
         return
@@ -202,19 +165,3 @@ def unplanned_line(walking: Walking) -> None:
             ),
         )
     )
-
-
-def put_back(walking: Walking, item: str) -> bool:
-    """Ask one open line; False if the person left instead."""
-    line = walking.facts.line(item)
-    if line is None:
-        return True
-    known = walking.state.plan.fit.items.get(item)
-    values = tuple(dict.fromkeys((*(known.values if known else ()), line.home, line.value)))
-    reply = walking.ask(q.line_ask(line, values, walking.where))
-    if reply == "B":
-        take_break(walking)
-        return False
-    seen = values[int(reply) - 1]
-    walking.write(lambda facts: closing.put_back(walking.state, facts, item, seen, walking.by))
-    return True

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from hardstand.domain import bodies as b
-from hardstand.domain.asking import Ask, Block
+from hardstand.domain.asking import ESCAPE, Ask, Block
 from hardstand.domain.bodies import By
 from hardstand.domain.checklist import Checklist
 from hardstand.domain.codec import decode
@@ -21,7 +21,7 @@ from hardstand.flows import questions as q
 from hardstand.flows.adopting import Lists, lists, the_fleet
 from hardstand.flows.delta import since_last_walk
 from hardstand.flows.recording import Pen, write
-from hardstand.flows.sitting import Walking, asked, put_back, take_back, take_break
+from hardstand.flows.seat import Walking, asked
 from hardstand.flows.walking import drive
 from hardstand.ports import Prompter
 
@@ -61,7 +61,7 @@ def walk(
         walking = _resumed(pen, prompter, by, facts, own, known)
     else:
         walking = _begun(pen, prompter, by, facts, known, (planned, list_id, changed))
-    return drive(walking) if not walking.left else walking.state
+    return drive(walking)
 
 
 def _planned(record: RecordFacts, typed: str) -> str:
@@ -81,12 +81,11 @@ def _tail(pen: Pen, prompter: Prompter, record: RecordFacts, planned: str, by: B
     near = twins(planned, record.tails) if planned else ()
     alike = " and ".join(near)
     warn = [Block(kind="note", text=f"Easily taken for it: {alike}.")] if near else []
-    typed = prompter.ask(
-        q.words_ask(
-            "Type the whole tail as painted on the aircraft:",
-            blocks=[Block(kind="card", text=q.MEMORY_AID), *warn],
-        )
-    ).strip()
+    question = q.words_ask(
+        "Type the whole tail as painted on the aircraft:",
+        blocks=[Block(kind="card", text=q.MEMORY_AID), *warn],
+    )
+    typed = _or_none(asked(prompter, question)).strip()
     found, said = find_tail(typed, record.tails), visible(typed[:40]) or "nothing"
     if planned and found != planned:
         with pen.journal.write() as writing:
@@ -105,6 +104,13 @@ def _tail(pen: Pen, prompter: Prompter, record: RecordFacts, planned: str, by: B
             hint="A tail is A to Z, 0 to 9 and a hyphen; `hardstand fleet show` lists them.",
         )
     return found
+
+
+def _or_none(reply: str) -> str:
+    """The reply, unless it is to leave before anything was begun."""
+    if reply in {"B", ESCAPE + "B"}:
+        raise Refusal("No walk was started.", safe="Nothing was written.")
+    return reply
 
 
 def plan_of(pen: Pen, facts: AirframeFacts, known: Lists, digest: str) -> Plan:
@@ -150,24 +156,10 @@ def _resumed(
         where=zone(pen.journal.record().time_zone),
         state=resumed_state(pen, facts, known, own),
         facts=facts,
+        returned=True,
     )
     if own.digest in known.withdrawn:
         walking.say(f"{q.withdrawn(known.withdrawn[own.digest])}. Ask the lead before you go on.")
-    while True:
-        reply = walking.ask(q.resume_ask(walking.state, walking.facts, walking.where))
-        if reply == "B":
-            take_break(walking)
-            return walking
-        if reply == "C":
-            break
-        take_back(walking, walking.state.last_three()[int(reply) - 1].body.step)
-    step = walking.state.next_step()
-    looked = tuple(g.digest for g in walking.state.last_three())
-    name = step.id if step else ""
-    for line in (x for x in q.safe_order(walking.facts) if x.kind == "energy"):
-        if not put_back(walking, line.item):
-            return walking
-    walking.write(lambda _: (b.WalkResumed(step=name, looked_at=looked, by=by),))
     return walking
 
 
@@ -269,11 +261,10 @@ def _choose(prompter: Prompter, tail: str, fit: str, known: Lists, list_id: str)
     if len(digests) == 1:
         return digests[0]
     titles = tuple(f"{fitting[d].title} ({fitting[d].id} {fitting[d].revision})" for d in digests)
-    picked = prompter.ask(
-        Ask(
-            blocks=(Block(kind="do", text=f"Lists for {tail}:"),),
-            choices=titles[:8],
-            prompt="Which?",
-        )
+    question = Ask(
+        blocks=(Block(kind="do", text=f"Lists for {tail}:"),),
+        choices=titles[:8],
+        keys="BR",
+        prompt="Which?",
     )
-    return digests[int(picked) - 1]
+    return digests[int(_or_none(asked(prompter, question))) - 1]

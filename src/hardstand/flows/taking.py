@@ -12,7 +12,7 @@ from hardstand.domain.checklist import Cause, Step
 from hardstand.domain.defects import Refused
 from hardstand.domain.facts import AirframeFacts
 from hardstand.flows import giving
-from hardstand.flows.sitting import Walking
+from hardstand.flows.seat import Walking
 
 
 def report_of(walking: Walking, step: Step, pick: str, *, further: bool) -> str:

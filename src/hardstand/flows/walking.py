@@ -14,6 +14,7 @@ from hardstand.domain import closing
 from hardstand.domain.answering import (
     NOT_IDENTIFIED,
     REASONS,
+    STALE_MIN,
     WEATHER,
     Reply,
     decide,
@@ -25,20 +26,20 @@ from hardstand.domain.answering import (
 from hardstand.domain.asking import Ask, Block
 from hardstand.domain.bodies import By
 from hardstand.domain.checklist import Step
+from hardstand.domain.codec import decode
 from hardstand.domain.defects import Refused
 from hardstand.domain.facts import AirframeFacts
-from hardstand.domain.quantity import local_day
+from hardstand.domain.quantity import later, local_day
 from hardstand.domain.walk import WalkState
 from hardstand.flows import giving
 from hardstand.flows import questions as q
-from hardstand.flows.careful import after_idle, confirmed, right_tail
+from hardstand.flows.careful import confirmed, right_tail, set_anew
 from hardstand.flows.gaps import meanwhile, offer
 from hardstand.flows.reading_log import read_log
+from hardstand.flows.seat import Again, CalledAway, Walking, look_again, put_back
 from hardstand.flows.sitting import (
-    Walking,
     defect_elsewhere,
     describe,
-    put_back,
     take_break,
     undo_last,
     unplanned_line,
@@ -50,14 +51,27 @@ from hardstand.flows.taking import report_of, tried_gear
 def drive(walking: Walking) -> WalkState:
     """Ask on until the walk is closed or left; everything answered is in the record by then."""
     while not walking.state.outcome and not walking.left:
-        _once(walking)
+        walking.at, walking.half, walking.kept = None, False, False
+        try:
+            _once(walking)
+        except Again:
+            continue
+        except CalledAway:
+            _leave(walking)
     return walking.state
 
 
-def _once(walking: Walking) -> None:
-    if walking.wants_break and not walking.left:
+def _leave(walking: Walking) -> None:
+    """Leave; once more if the walk was gone on with elsewhere in this very moment."""
+    try:
         take_break(walking)
-        return
+    except Again:
+        take_break(walking)
+
+
+def _once(walking: Walking) -> None:
+    if walking.returned:
+        look_again(walking)
     if not walking.state.log_read:
         read_log(walking)
         return
@@ -71,15 +85,25 @@ def _once(walking: Walking) -> None:
     if zone != step.zone:
         _tell_newer(walking)
         if zone not in walking.offered:
+            asked = offer(walking, zone)
             walking.offered.add(zone)
-            if offer(walking, zone):
+            if asked:
                 return
-    if not right_tail(walking, step):
+    if not right_tail(walking, step) or set_anew(walking, step):
         return
     stale = stale_gate(state, step, walking.pen.clock.now())
     if stale is not None:
-        walking.say(f"Passed more than {stale.stale_after_min} minutes ago; ask once more.")
+        walking.say(f"Passed {_stale_words(walking, stale)}; ask once more.")
     answer_step(walking, stale or step)
+
+
+def _stale_words(walking: Walking, gate: Step) -> str:
+    """How long ago a gate was passed that does not hold any more."""
+    minutes = gate.stale_after_min or STALE_MIN
+    passed = walking.state.given[gate.id].at
+    if later(passed, seconds=60 * minutes) < walking.pen.clock.now():
+        return f"more than {minutes} minutes ago"
+    return "before the break"
 
 
 def _tell_newer(walking: Walking) -> None:
@@ -99,20 +123,21 @@ def _tell_newer(walking: Walking) -> None:
 def answer_step(walking: Walking, step: Step) -> None:
     """Put one step until it is answered, or something else was done instead."""
     earlier = list[str]()
-    while not walking.wants_break:
+    walking.at = step
+    while True:
         state = walking.state
-        asked_at = walking.pen.clock.now()
+        walking.half = bool(earlier)
         question = q.step_ask(state, walking.facts, step, walking.where, earlier)
         reply = walking.ask(meanwhile(question, state, step))
-        if after_idle(walking, asked_at):
-            return
         if reply == "H":
             told = q.help_ask(state, walking.facts, step, walking.where)
             walking.ask(with_suspects(told, state))
             continue
         if reply in _ASIDE:
+            walking.kept = True
             _ASIDE[reply](walking)
             return
+        walking.half = True
         given = _complete(walking, step, reply, further=bool(earlier))
         if given is None:
             continue
@@ -192,8 +217,9 @@ def _record_answer(walking: Walking, step: Step, reply: Reply) -> bool:
         walking.say(" ".join(p for p in (first.what + ".", first.hint) if p))
         return False
     found = settle(walking.state, step, reply)
-    walking.write(decision)
-    number = next((x.number for x in first if isinstance(x, b.DefectRaised)), "")
+    written = [decode(entry) for entry in walking.write(decision)]
+    walking.half, walking.kept = False, True
+    number = next((x.number for x in written if isinstance(x, b.DefectRaised)), "")
     said = "" if isinstance(found, Refused) else giving.told(step, found)
     if said:
         walking.say(said)
@@ -231,7 +257,6 @@ def _set_now(walking: Walking, step: Step) -> None:
 
 
 _ASIDE: dict[str, Callable[[Walking], None]] = {
-    "B": take_break,
     "Z": undo_last,
     "D": defect_elsewhere,
     "A": unplanned_line,
@@ -244,12 +269,12 @@ _ASIDE: dict[str, Callable[[Walking], None]] = {
 def _close(walking: Walking) -> None:
     """Gaps once more, each open line by name at its place, then FINISHED on a key."""
     if "the end" not in walking.offered:
+        asked = offer(walking)
         walking.offered.add("the end")
-        if offer(walking):
+        if asked:
             return
     for line in q.safe_order(walking.facts):
-        if not put_back(walking, line.item):
-            return
+        put_back(walking, line.item)
     _finish(walking)
 
 
@@ -271,9 +296,7 @@ def _finish(walking: Walking) -> None:
         told.append(Block(kind="note", text=q.NO_RELEASE))
         question = q.confirm_ask(told, "looked round, FINISHED", keys="CBZR")
     reply = walking.ask(question)
-    if reply == "B":
-        take_break(walking)
-    elif reply == "Z":
+    if reply == "Z":
         undo_last(walking)
     elif not isinstance(refused, Refused):
         walking.write(lambda now: closing.finish(walking.state, now, "", walking.by))

@@ -8,17 +8,41 @@ from __future__ import annotations
 import errno
 import os
 import select
+import signal
 import termios
+import threading
 import tty
 from collections.abc import Iterator
 from contextlib import contextmanager
 
+from hardstand.domain.asking import CAME_BACK
 from hardstand.errors import Interrupted
 
 ESC = b"\x1b"
 LEFT = "Left. Everything answered is in the record."
 LINE_BYTES = 4095
 """What a terminal's line editing holds; more is lost by the kernel, so such a line is refused."""
+
+
+class _Continued(Exception):
+    """The program had been stopped, and goes on."""
+
+
+def _goes_on(*_: object) -> None:
+    raise _Continued
+
+
+@contextmanager
+def _stoppable() -> Iterator[None]:
+    """Going on after a stop (Ctrl-Z, then fg) is told to whoever waits for a key inside."""
+    if threading.current_thread() is not threading.main_thread():
+        yield
+        return
+    before = signal.signal(signal.SIGCONT, _goes_on)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGCONT, before)
 
 
 def left() -> Interrupted:
@@ -56,17 +80,21 @@ def key(handle: int) -> str:
     """One key without Enter; what was pressed before the question is dropped.
 
     Arrow and function keys, and anything that is not a plain character, come back empty. Only
-    after those is the terminal waited for: a plain key answers at once.
+    after those is the terminal waited for: a plain key answers at once. CAME_BACK stands for a
+    key when the program was stopped meanwhile.
 
     Raises:
         Interrupted: Ctrl-C, Ctrl-D, or the terminal is gone.
     """
-    with _mode(handle):
-        tty.setcbreak(handle)
-        termios.tcflush(handle, termios.TCIFLUSH)
-        pressed = _read(handle, 1)
-        if pressed[:1] == ESC or pressed[:1] >= b"\x80":
-            drop_what_follows(handle)
+    try:
+        with _mode(handle), _stoppable():
+            tty.setcbreak(handle)
+            termios.tcflush(handle, termios.TCIFLUSH)
+            pressed = _read(handle, 1)
+            if pressed[:1] == ESC or pressed[:1] >= b"\x80":
+                drop_what_follows(handle)
+    except _Continued:
+        return CAME_BACK
     if pressed in {b"", b"\x04"}:
         raise left()
     return chr(pressed[0]) if 0x20 < pressed[0] < 0x7F else ""
@@ -75,18 +103,22 @@ def key(handle: int) -> str:
 def line(handle: int) -> tuple[str, bool]:
     """A line as edited at the terminal, and whether Esc ended it instead of Enter.
 
-    Bytes that are no UTF-8 come back as halves of surrogate pairs, which nothing stores.
+    Bytes that are no UTF-8 come back as halves of surrogate pairs, which nothing stores. CAME_BACK
+    stands for the line when the program was stopped meanwhile.
 
     Raises:
         Interrupted: Ctrl-C, Ctrl-D on an empty line, or the terminal is gone.
     """
-    with _mode(handle):
-        settings = termios.tcgetattr(handle)
-        settings[6][termios.VEOL] = ESC
-        termios.tcsetattr(handle, termios.TCSADRAIN, settings)
-        typed = _read(handle, LINE_BYTES + 1)
-        if typed.endswith(ESC):
-            drop_what_follows(handle)
+    try:
+        with _mode(handle), _stoppable():
+            settings = termios.tcgetattr(handle)
+            settings[6][termios.VEOL] = ESC
+            termios.tcsetattr(handle, termios.TCSADRAIN, settings)
+            typed = _read(handle, LINE_BYTES + 1)
+            if typed.endswith(ESC):
+                drop_what_follows(handle)
+    except _Continued:
+        return CAME_BACK, False
     if not typed:
         raise left()
     text = typed.rstrip(b"\r\n").decode("utf-8", "surrogateescape")

@@ -9,7 +9,7 @@ import textwrap
 import time
 from typing import TextIO
 
-from hardstand.domain.asking import ASIDE_FROM_TEXT, ESCAPE, Ask
+from hardstand.domain.asking import ASIDE_FROM_TEXT, CAME_BACK, ESCAPE, Ask
 from hardstand.domain.words import is_storable, too_long, visible
 from hardstand.views import keys
 from hardstand.views.themes import BARE, OFF, THEMES, Theme
@@ -78,6 +78,8 @@ class Terminal:
         try:
             for screen in pages(question, columns, room - (0 if question.prompt else 1)):
                 reply = self._answered(screen, columns)
+                if reply == CAME_BACK or (reply in {"B", "R"} and screen.typed != "text"):
+                    break
         finally:
             self._out.write(OFF if self._theme.ground else "")
             self._out.flush()
@@ -92,6 +94,10 @@ class Terminal:
         while True:
             self._draw(question, columns)
             text = self._line("", question) if question.typed == "text" else self._key(question)
+            if text == CAME_BACK:
+                if question.strip is None:
+                    continue
+                return text
             reply = text if text.startswith(ESCAPE) else understood(question, text)
             if reply is not None:
                 return reply
@@ -130,13 +136,15 @@ class Terminal:
         self._out.flush()
         text, escaped = keys.line(self._source.fileno())
         if not escaped:
-            return first + text
+            return text if text == CAME_BACK else first + text
         aside = "".join(
             k for k in ASIDE_FROM_TEXT if k in question.keys or question.typed == "text"
         )
         self._out.write(f"\nEsc: {', '.join(f'{k} {question.meaning(k)}' for k in aside)}. ")
         self._out.flush()
         key = self._one_press().upper()
+        if key == CAME_BACK:
+            return key
         return ESCAPE + key if key in aside else ""
 
 

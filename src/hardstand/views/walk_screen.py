@@ -73,7 +73,12 @@ def _in_pages(ask: Ask, blocks: tuple[Block, ...], columns: int, rows: int) -> t
             found[-1] = together
         else:
             found.append(
-                Ask(strip=ask.strip, blocks=(block,), keys="C", words=(("C", "read, go on"),))
+                Ask(
+                    strip=ask.strip,
+                    blocks=(block,),
+                    words=(("C", "read, go on"),),
+                    keys="C" + "".join(k for k in "BR" if k in ask.keys),
+                )
             )
     return tuple(found)
 

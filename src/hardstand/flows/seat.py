@@ -1,0 +1,188 @@
+"""A person sitting at a walk: what the loop carries along, how they are asked, how they come back.
+
+Every question shows the place strip. From each of them B leaves and R shows the rescue card; after
+a while without an answer the place is looked at again before anything more is taken.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import tzinfo
+
+from hardstand.domain import bodies as b
+from hardstand.domain import closing
+from hardstand.domain.asking import CAME_BACK, ESCAPE, Ask
+from hardstand.domain.bodies import By
+from hardstand.domain.checklist import Step
+from hardstand.domain.defects import Refused
+from hardstand.domain.entry import Entry
+from hardstand.domain.facts import AirframeFacts
+from hardstand.domain.quantity import seconds_between
+from hardstand.domain.walk import WalkState, replay
+from hardstand.flows import questions as q
+from hardstand.flows.recording import Pen, record
+from hardstand.ports import Prompter
+
+IDLE_S = 120
+"""So long without an answer and the place is looked at again; ours, a setting to come."""
+
+
+class CalledAway(Exception):
+    """The person leaves; what was not whole when they were asked is not taken."""
+
+
+class Again(Exception):
+    """Nothing was taken: what is to be asked next is found anew."""
+
+
+@dataclass(slots=True)
+class Walking:
+    """One walk being walked by one person on one device: what the loop carries along.
+
+    `offered` are zones whose gaps were offered in this sitting. `at` is the step being asked where
+    it is not the next one. `half` says that something of it was given and is not recorded yet.
+    `kept` says that what is asked about is in the record already and is asked to its end.
+    """
+
+    pen: Pen
+    prompter: Prompter
+    by: By
+    where: tzinfo
+    state: WalkState
+    facts: AirframeFacts
+    offered: set[str] = field(default_factory=set)
+    left: bool = False
+    returned: bool = False
+    at: Step | None = None
+    half: bool = False
+    kept: bool = False
+
+    @property
+    def step(self) -> Step | None:
+        """The step being asked, or the next one; None when all are answered."""
+        return self.at or self.state.next_step()
+
+    def write(
+        self, decision: Callable[[AirframeFacts], Sequence[b.Body] | Refused]
+    ) -> tuple[Entry, ...]:
+        """Append what a decision says and take it into the state; a refusal is raised.
+
+        Raises:
+            Again: the walk was gone on with by another process; nothing was written.
+        """
+
+        def decided(facts: AirframeFacts) -> Sequence[b.Body] | Refused:
+            if self._gone_on():
+                raise Again
+            return decision(facts)
+
+        try:
+            entries = record(self.pen, self.state.airframe, decided, walk=self.state.walk)
+        except Again:
+            self._catch_up()
+            raise
+        self.state = replay(self.state, entries)
+        self.facts = self.pen.journal.facts(self.state.airframe)
+        return entries
+
+    def _gone_on(self) -> bool:
+        """Whether this device's chain holds lines of this walk that are not in the state."""
+        last = self.state.last
+        head = self.pen.journal.heads().get(self.pen.device)
+        if last is None or head is None or head.seq == last.seq:
+            return False
+        lines = self.pen.journal.entries(walk=self.state.walk)
+        return any(line.seq > last.seq for line in lines)
+
+    def _catch_up(self) -> None:
+        last = self.state.last.seq if self.state.last else 0
+        lines = [e for e in self.pen.journal.entries(walk=self.state.walk) if e.seq > last]
+        self.state = replay(self.state, lines)
+        self.facts = self.pen.journal.facts(self.state.airframe)
+        self.say("This walk was gone on with elsewhere; it is shown as it stands now.")
+
+    def say(self, text: str) -> None:
+        """Show words that ask nothing."""
+        self.prompter.show(text)
+
+    def put(self, question: Ask) -> str:
+        """Put a question as it is, by the aircraft it is about, with the place strip."""
+        prompt = question.prompt
+        if question.strip is None:
+            prompt = f"{self.state.airframe}: {prompt}".rstrip()
+        strip = question.strip or q.strip(self.state, self.facts, self.step, self.where)
+        return asked(self.prompter, replace(question, prompt=prompt, strip=strip))
+
+    def ask(self, question: Ask) -> str:
+        """The reply to a question; never one that somebody gave after idling, unless it is words.
+
+        Raises:
+            CalledAway: B was pressed.
+            Again: somebody came back to it; it is to be asked from its first word.
+        """
+        if question.typed != "text":
+            more = "".join(k for k in "BR" if k not in question.keys)
+            question = replace(question, keys=question.keys + more)
+        while True:
+            since = self.pen.clock.now()
+            reply = self.put(question)
+            if reply == ESCAPE + "B" or (reply == "B" and question.typed != "text"):
+                raise CalledAway
+            idle = seconds_between(since, self.pen.clock.now()) >= IDLE_S
+            if not idle and reply != CAME_BACK:
+                return reply
+            before = self.state.given
+            look_again(self)
+            if question.typed == "text" and reply != CAME_BACK and before == self.state.given:
+                return reply
+            if not self.kept:
+                raise Again
+
+
+def asked(prompter: Prompter, question: Ask) -> str:
+    """The reply to a question, after the rescue card as often as its key is pressed."""
+    while True:
+        reply = prompter.ask(question)
+        if reply != ESCAPE + "R" and (reply != "R" or "R" not in question.keys):
+            return reply
+        prompter.ask(replace(q.RESCUE_ASK, strip=question.strip))
+
+
+def look_again(walking: Walking) -> None:
+    """Coming back: the last three answers and every energy line are looked at on the aircraft.
+
+    Source: human-factors PLC-04, PLC-06, PLC-07.
+    """
+    while True:
+        reply = walking.put(q.resume_ask(walking.state, walking.facts, walking.where))
+        if reply == "B":
+            raise CalledAway
+        if reply == "C":
+            break
+        if reply.isdigit():
+            take_back(walking, walking.state.last_three()[int(reply) - 1].body.step)
+    for line in (x for x in q.safe_order(walking.facts) if x.kind == "energy"):
+        put_back(walking, line.item)
+    step = walking.state.next_step()
+    looked = tuple(g.digest for g in walking.state.last_three())
+    name = step.id if step else ""
+    walking.write(lambda _: (b.WalkResumed(step=name, looked_at=looked, by=walking.by),))
+    walking.half, walking.returned = False, False
+
+
+def take_back(walking: Walking, step_id: str) -> None:
+    """Undo the answer of a step by adding to the record."""
+    walking.write(lambda facts: closing.undo(walking.state, facts, step_id, walking.by))
+
+
+def put_back(walking: Walking, item: str) -> None:
+    """Ask one open line: what is seen there now."""
+    line = walking.facts.line(item)
+    if line is None:
+        return
+    known = walking.state.plan.fit.items.get(item)
+    values = tuple(dict.fromkeys((*(known.values if known else ()), line.home, line.value)))
+    reply = walking.ask(q.line_ask(line, values, walking.where))
+    seen = values[int(reply) - 1]
+    walking.write(lambda facts: closing.put_back(walking.state, facts, item, seen, walking.by))
