@@ -12,6 +12,7 @@ from builders import IO, TAIL, entry
 from hardstand.domain import bodies as b
 from hardstand.domain import clearing, defects
 from hardstand.domain.airframe import Ground, fold
+from hardstand.domain.authority import NOBODY_ENROLLED
 from hardstand.domain.bodies import By
 from hardstand.domain.chain import ZERO
 from hardstand.domain.checklist import Symbol
@@ -141,7 +142,7 @@ def decided(facts: AirframeFacts, deed: Deed) -> Sequence[b.Body] | Refused:
         "reject": lambda: defects.reject(facts, number, "still loose", by),
         "prove": lambda: defects.prove(facts, number, (), "called, heard", by),
         "join": lambda: defects.same_as(facts, number, other, by),
-        "void": lambda: defects.void(facts, number, "wrong aircraft", by),
+        "void": lambda: defects.void(facts, number, "wrong aircraft", by, NOBODY_ENROLLED),
         "open": lambda: _line(facts, by, "OPEN"),
         "shut": lambda: _line(facts, by, "SHUT"),
     }

@@ -10,8 +10,10 @@ from builders import IO
 from dry_walk import DryWalk
 from hardstand.domain import bodies as b
 from hardstand.domain.answering import Reply
+from hardstand.domain.bodies import By
+from hardstand.domain.chain import seal
 from hardstand.domain.closing import OUTCOMES, jump, put_back, titles, undo
-from hardstand.domain.defects import Refused
+from hardstand.domain.defects import Refused, take_back
 
 FAULT, SKIPPED = Reply(key="F"), Reply(key="S", reason="no time")
 
@@ -233,6 +235,30 @@ def test_an_x_raised_with_the_answer_stays_after_undo_for_a_second_person() -> N
     dry = DryWalk().walk(until="shut", plugs=FAULT)
     assert [type(x) for x in dry.undo("plugs")] == [b.StepUndone]
     assert [e.number for e in dry.facts.open] == ["161-A01"]
+
+
+def test_a_second_person_takes_back_the_answer_and_not_what_the_first_had_found() -> None:
+    dry = DryWalk().walk(until="call", volts=Reply(value="21"))
+    bodies = undo(dry.state, dry.facts, "volts", By(doer="BT"))
+    assert not isinstance(bodies, Refused)
+    assert [type(x) for x in bodies] == [b.StepUndone]
+    (entry,) = dry.facts.open
+    assert take_back(dry.facts, entry.number, "x", By(doer="BT")) == Refused(
+        what="161-A01 stays",
+        rule="only the finder takes back alone, no X, and nothing that others have acted on",
+        who_could="two people, by `hardstand defect void`",
+    )
+
+
+def test_what_others_have_acted_on_stays_when_its_finder_takes_the_answer_back() -> None:
+    dry = DryWalk().walk(until="call", volts=Reply(value="21"))
+    (entry,) = dry.facts.open
+    graver = b.SymbolRaised(number=entry.number, symbol="-", reason="x", by=By(doer="MS"),
+                            seen=entry.seen)  # fmt: skip
+    dry.write([graver])
+    dry.entries[-1] = seal(replace(dry.entries[-1], author="MS", digest=b""))
+    dry.undo("volts")
+    assert [e.symbol for e in dry.facts.open] == ["-"]
 
 
 def test_a_defect_seen_elsewhere_stays_when_the_answer_before_it_is_taken_back() -> None:

@@ -264,45 +264,6 @@ def test_tv_1_22_a_rejection_opens_the_entry_at_its_symbol_and_nobody_overrules_
         assert told.rule == ("107-S01 has no action recorded; an entry is cleared over work done")
 
 
-def test_scenario_35_the_finders_own_is_taken_back_alone_but_not_once_others_acted() -> None:
-    office = Office()
-    office.raises("Fri 04:50", "BTR", "/")
-    done(office.worse("Fri 04:51", "IO", "-"))
-    told = refused(office.voids("Fri 04:53", "BTR"))
-    assert told.rule == "it needs inspector or shift lead or chief; BTR is technician"
-    done(office.voids("Fri 04:55", "MS"))
-    assert office.facts().open == ()
-
-
-def test_scenario_35_an_x_entered_in_error_takes_its_finder_and_a_second_person() -> None:
-    office = Office()
-    office.raises("Fri 04:50", "BTR", "X")
-    told = refused(office.voids("Fri 04:51", "DQ"))
-    assert told.rule == (
-        "an X is entered in error by two people: its finder says so, a second confirms"
-    )
-    assert told.who_could == "BTR says so first, by `hardstand defect void`"
-    done(office.voids("Fri 04:53", "BTR"))
-    assert office.verdict("Fri 05:00").symbol == "X"
-    assert office.facts().open[0].voiders == ("BTR",)
-    done(office.voids("Fri 04:54", "BTR"))
-    assert office.verdict("Fri 05:00").symbol == "X"
-    refused(office.voids("Fri 04:55", "BT"))
-    done(office.voids("Fri 05:00", "DQ"))
-    assert office.facts().open == ()
-
-
-def test_without_people_an_x_is_entered_in_error_by_any_second_person() -> None:
-    office = Office(ground(enrolled=False))
-    office.raises("Fri 04:50", "BTR", "X")
-    told = refused(office.voids("Fri 04:53", "BTR"))
-    assert (told.rule, told.who_could) == (
-        "an X entered in error needs a second person", "anyone but BTR",
-    )  # fmt: skip
-    done(office.voids("Fri 04:55", "IO"))
-    assert office.facts().open == ()
-
-
 def test_a_dash_made_an_x_is_not_closed_by_its_test() -> None:
     office = Office()
     office.raises("Mon 05:11", "YB", "-", untested=("ch3",))

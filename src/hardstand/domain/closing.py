@@ -9,7 +9,7 @@ from typing import get_args
 from hardstand.domain import bodies as b
 from hardstand.domain.bodies import By, Outcome
 from hardstand.domain.checklist import ItemKind, Step
-from hardstand.domain.defects import Refused, Report, proved_by_walk, untested, void
+from hardstand.domain.defects import Refused, Report, proved_by_walk, take_back, untested
 from hardstand.domain.facts import AirframeFacts, OpenEntry
 from hardstand.domain.ledger_paths import fault_target
 from hardstand.domain.walk import WalkState
@@ -126,8 +126,8 @@ def undo(
     """Take an answer back: by adding, never by removing.
 
     An item it put home is away again until looked at; one it moved away stays away. Entries it
-    raised are entered in error, but for an X, which needs a second person, and for a dash that
-    another answer of this walk still needs.
+    raised are entered in error, but for an X, for what somebody else found or acted on, which
+    takes two people, and for a dash that another answer of this walk still needs.
     """
     given = state.given.get(step_id)
     if given is None:
@@ -155,7 +155,7 @@ def undo(
     for number in state.raised.get(given.digest, ()):
         entry = facts.entry(number)
         if entry is not None and not _needed(state, entry, step_id):
-            act = void(facts, number, f"answer of step {step_id} taken back", by)
+            act = take_back(facts, number, f"answer of step {step_id} taken back", by)
             voided.extend(() if isinstance(act, Refused) else act)
     return (b.StepUndone(step=step_id, of=given.digest, by=by), *moves, *voided)
 

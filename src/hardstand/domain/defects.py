@@ -314,7 +314,7 @@ def _looks_better(item: OpenEntry, target: OpenEntry, case: Case) -> Refused | N
 
 
 def void(
-    facts: AirframeFacts, number: str, reason: str, by: By, case: Case = NOBODY_ENROLLED
+    facts: AirframeFacts, number: str, reason: str, by: By, case: Case
 ) -> tuple[b.Body, ...] | Refused:
     """Mark an entry as entered in error; it stays readable.
 
@@ -324,12 +324,33 @@ def void(
     item = act_on(facts, number, "void", by, case)
     if isinstance(item, Refused):
         return item
-    mine = by.doer == item.found_by
-    grave = item.symbol in {"X", "(X)"}
-    alone = mine and all(act.by == by.doer for act in item.acts)
-    if (alone and not grave) or (mine and grave and case.people):
+    first = by.doer == item.found_by and item.symbol in GRAVE and case.people
+    if first or _is_ones_own(item, by):
         return (b.DefectVoided(number=number, reason=reason, by=by, seen=item.seen),)
     barred = refused_by(item, "confirm_void", by, case)
     return barred or (
         b.DefectVoided(number=number, reason=reason, confirmed=True, by=by, seen=item.seen),
     )
+
+
+def take_back(
+    facts: AirframeFacts, number: str, reason: str, by: By
+) -> tuple[b.Body, ...] | Refused:
+    """What the finder takes back with an answer; anything else stays for `void` and two people."""
+    item = facts.entry(number)
+    if item is not None and _is_ones_own(item, by):
+        return (b.DefectVoided(number=number, reason=reason, by=by, seen=item.seen),)
+    return Refused(
+        what=f"{number} stays",
+        rule="only the finder takes back alone, no X, and nothing that others have acted on",
+        who_could="two people, by `hardstand defect void`",
+    )
+
+
+GRAVE = frozenset({"X", "(X)"})
+
+
+def _is_ones_own(item: OpenEntry, by: By) -> bool:
+    """Whether the finder may take an entry back alone."""
+    mine = by.doer == item.found_by and item.symbol not in GRAVE
+    return mine and all(act.by == by.doer for act in item.acts)

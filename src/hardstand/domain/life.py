@@ -112,7 +112,11 @@ def go_on(life: Life, entry: Entry, body: Any, at: Instant, court: Court) -> Non
     if isinstance(body, b.DefectRetested) and body.answer == "OK":
         _aside(life, digest, act, body)
         return
-    node = _after(_seen_by(life, body.seen), entry, body, act, court)
+    before = _seen_by(life, body.seen)
+    if isinstance(body, b.DefectVoided) and not body.confirmed and _acted_on(life, before, entry):
+        node = _after(before, entry, body, act, court, why=ACTED_ON)
+    else:
+        node = _after(before, entry, body, act, court)
     if isinstance(body, b.DefectSettled) and body.stands and not node.state.disputes:
         node = _as_settled(life, node, body.stands)
     life.acts.append(act)
@@ -136,14 +140,34 @@ def _seen_by(life: Life, seen: tuple[str, ...]) -> Node:
     return careful(last or [next(iter(life.nodes.values()))])
 
 
-def _after(before: Node, entry: Entry, body: Any, act: Act, court: Court) -> Node:
+ACTED_ON = "others have acted on it; a second person confirms"
+"""Why the finder alone does not take an entry back."""
+
+
+def _acted_on(life: Life, before: Node, entry: Entry) -> bool:
+    """Whether the author had seen what somebody else did about an entry that is no X.
+
+    Raises:
+        NeedsThePast: what was seen is not kept, and others have acted.
+    """
+    if before.state.symbol in {"X", "(X)"}:
+        return False
+    if life.nodes is None:
+        if any(act.by != entry.author for act in life.acts):
+            raise NeedsThePast
+        return False
+    seen = (life.nodes[d] for d in before.before | {before.digest} if d in life.nodes)
+    return any(node.act.by != entry.author for node in seen)
+
+
+def _after(before: Node, entry: Entry, body: Any, act: Act, court: Court, *, why: str = "") -> Node:
     """The node of an act: its change if it holds, else the entry as it was, with the listing."""
     digest = entry.digest.hex()
     seen = before.before | {before.digest} | frozenset(body.seen)
     node = replace(before, digest=digest, before=seen, act=act)
     if before.state.closed:
         return node
-    why = _why_not(entry, body, before.state, court)
+    why = why or _why_not(entry, body, before.state, court)
     if why:
         listed = (*before.state.disputes, does_not_hold(digest, act, why))
         return replace(node, state=before.state._replace(disputes=listed))
