@@ -318,6 +318,7 @@ def _edges(index: int, rule: Rule, node: int, skips: bool) -> Iterator[tuple[int
         yield index + 1, node, "blocked"
     after = rule.after(node)
     yield index + 1, after, "ok"
-    yield rule.on_fault, after, "fault"
+    if rule.on_fault != index + 1:
+        yield rule.on_fault, after, "fault"
     if skips and not rule.restores:
         yield index + 1, node, "skipped"

@@ -126,7 +126,7 @@ class LedgerWords:
             hint=self._why_not(index, about, path),
         )
 
-    def _why_not(self, index: int, about: tuple[str, str], path: tuple[Leg, ...]) -> str:
+    def _why_not(self, index: int, about: tuple[str, ...], path: tuple[Leg, ...]) -> str:
         """What keeps the value away that a step needs: a fault, the order, or no step at all."""
         number, value = self._numbers[index], about[1]
         passed = passed_over(self._steps, index, about, path)
