@@ -213,9 +213,10 @@ def _anywhere(ready: Program, explored: Explored, fit: Fit, home: WaysHome) -> I
     _left(seen, ready, explored, fit)
     _forbidden(seen, ready, explored, fit)
     stuck: dict[int, tuple[str, ...]] = {}
+    mask = ready.item_bits
     for level, nodes in enumerate(explored.levels):
         for node, came in nodes.items():
-            items = node & ready.item_bits
+            items = node & mask
             if items not in stuck:
                 state = ready.state(items)
                 stuck[items] = () if home.exist_from(state) else away_items(fit, state)
