@@ -30,7 +30,7 @@ PATIENCE_S = 20
 
 _KEY = re.compile(r"<kbd>([^<]+)</kbd>")
 _NAMED = {"Ctrl-C": "\x03"}
-_HAZARDS = "Keys: C read, go on."
+_HAZARDS = "Keys: C read, go on"
 _REFUSED = ("Nothing was answered", "Typed ")
 _CLEAR = b"\x1b[2J"
 _SET = re.compile(r"\b([A-Z_]+)=")
