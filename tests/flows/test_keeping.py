@@ -16,8 +16,8 @@ from hardstand.flows.recording import Pen, record
 from hardstand.flows.records import verified
 from hardstand.store.copies import copy, put_back
 from hardstand.store.journal import SqlJournal, create
+from hardstand.store.logs import LOG_ENDINGS
 from hardstand.store.salvage import save
-from hardstand.store.sqlite import LOG_ENDINGS
 
 
 def _raise(pen: Pen, n: int) -> tuple[Entry, ...]:

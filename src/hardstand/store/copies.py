@@ -13,8 +13,8 @@ from pathlib import Path
 from hardstand.domain.chain import Head
 from hardstand.errors import Busy, Damaged, HardstandError, Refusal
 from hardstand.store import statements
+from hardstand.store.logs import LOG_ENDINGS, refuse_stray_log
 from hardstand.store.sqlite import (
-    LOG_ENDINGS,
     connect_reader,
     connect_writer,
     discard,
@@ -43,6 +43,7 @@ def copy(source: Path, target: Path, *, device: str = "") -> dict[str, Head]:
             safe="It was left as it is; the record was only read.",
             hint="Name another file.",
         )
+    refuse_stray_log(target, "the copy")
     building, heads = _built(source, target, device)
     put_in_place(building, target)
     return heads
@@ -83,13 +84,7 @@ def _clear_place(record: Path, standing: Mapping[str, Head]) -> None:
             connection.close()  # the last to close takes the log in and removes it
         if not same or any(part.exists() for part in beside):
             raise _in_use(record)
-    logs = [p for p in beside if p.exists() and p.stat().st_size and not p.name.endswith("-shm")]
-    if logs:
-        raise Refusal(
-            f"{logs[0]} belongs to a record that is gone, and would spoil the one restored.",
-            safe="Nothing was changed.",
-            hint="It may hold the last lines of that record: move it to another folder, keep it.",
-        )
+    refuse_stray_log(record, "the one restored")
     if not record.exists():
         discard(record)
 

@@ -28,6 +28,7 @@ from hardstand.domain.record import WHOLE
 from hardstand.errors import Refusal
 from hardstand.store import ddl, kept, statements
 from hardstand.store.kept import LINES, ORDER, Kept
+from hardstand.store.logs import refuse_stray_log
 from hardstand.store.marks import APPLICATION_ID, SCHEMA
 from hardstand.store.rows import entry
 from hardstand.store.sqlite import (
@@ -321,6 +322,7 @@ def create(path: Path, device: str) -> None:
         Refusal: something stands there already, or the place cannot hold a record.
     """
     _make_room(path)
+    refuse_stray_log(path, "the one made")
     building = path.with_name(path.name + ".new")
     discard(building)
     engine = _engine(lambda: connect_writer(building, new=True))

@@ -31,7 +31,7 @@ class Reads:
 
     def __init__(self, path: Path) -> None:
         self.path = path
-        self._connection = connect_reader(path)
+        self._connection = connect_reader(path, own_log=True)
 
     @contextmanager
     def _told(self) -> Iterator[None]:

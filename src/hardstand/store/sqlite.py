@@ -13,6 +13,12 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from hardstand.errors import Busy, Damaged, HardstandError, NewerFormat, NoRecord, Refusal
+from hardstand.store.logs import (
+    LOG_ENDINGS,
+    log_beside,
+    refuse_strange_log,
+    strange_log,
+)
 from hardstand.store.marks import APPLICATION_ID, SCHEMA
 
 BUSY_MS = 5000
@@ -55,6 +61,7 @@ def connect_writer(path: Path, *, new: bool = False) -> sqlite3.Connection:
     if path.exists() and not os.access(path, os.W_OK):
         raise read_only(path)
     try:
+        refuse_strange_log(path, pages=True)  # before anything that would take the log in
         connection = sqlite3.connect(path, isolation_level=None, timeout=BUSY_MS / 1000)
     except sqlite3.DatabaseError as error:
         raise explained(error, path) from error
@@ -65,13 +72,20 @@ def connect_writer(path: Path, *, new: bool = False) -> sqlite3.Connection:
     return connection
 
 
-def connect_reader(path: Path) -> sqlite3.Connection:
-    """A connection that only reads; a record on a read-only medium opens too."""
+def connect_reader(path: Path, *, own_log: bool = False) -> sqlite3.Connection:
+    """A connection that only reads; a record on a read-only medium opens too.
+
+    Args:
+        path: the record.
+        own_log: refuse a log beside it that is not its own; verify looks at whatever lies there.
+    """
     refuse_network_disk(path)
     check_there(path)
-    still = not os.access(path.parent, os.W_OK) and not _has_log(path)
+    still = not os.access(path.parent, os.W_OK) and log_beside(path) is None
     uri = f"{path.absolute().as_uri()}?mode=ro{'&immutable=1' if still else ''}"
     try:
+        if own_log:
+            refuse_strange_log(path)
         connection = sqlite3.connect(uri, uri=True, isolation_level=None, timeout=BUSY_MS / 1000)
     except sqlite3.DatabaseError as error:
         raise explained(error, path) from error
@@ -92,11 +106,6 @@ def _closed_on_error(connection: sqlite3.Connection, path: Path) -> Iterator[Non
     except HardstandError:
         connection.close()
         raise
-
-
-def _has_log(path: Path) -> bool:
-    log = path.with_name(path.name + "-wal")
-    return log.exists() and log.stat().st_size > 0
 
 
 def _apply(connection: sqlite3.Connection, settings: Mapping[str, str | int]) -> None:
@@ -267,6 +276,9 @@ def explained(error: sqlite3.DatabaseError, path: Path) -> HardstandError:
     if code == sqlite3.SQLITE_FULL:
         return full(path)
     if code in {sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB}:
+        log = log_beside(path)
+        if log is not None:
+            return strange_log(path, log, text)
         return Damaged(
             f"{path} is damaged or is no record: {text}.",
             safe="It was left as it is; nothing was repaired in place.",
@@ -279,10 +291,6 @@ def explained(error: sqlite3.DatabaseError, path: Path) -> HardstandError:
         safe="It was left as it is.",
         hint="Run `hardstand record verify`.",
     )
-
-
-LOG_ENDINGS = ("-wal", "-shm", "-journal")
-"""What SQLite puts beside a file while it is open, or leaves there after a crash."""
 
 
 def discard(path: Path) -> None:
