@@ -32,6 +32,16 @@ def bytes_of(name: str) -> bytes | None:
 
 
 def yaml_files(paths: list[Path]) -> list[Path]:
-    """The files named, and for a folder all `.yaml` files under it, fits first, then by name."""
-    found = [f for p in paths for f in (sorted(p.rglob("*.yaml")) if p.is_dir() else [p])]
+    """The files named, and for a folder all `.yaml` files under it, fits first, then by name.
+
+    Raises:
+        NotThere: a folder cannot be looked through to its end, with the reason in words.
+    """
+    try:
+        found = [f for p in paths for f in (p.rglob("*.yaml") if p.is_dir() else [p])]
+    except OSError as error:
+        raise NotThere(
+            f"{error.filename or 'A folder'} cannot be looked through: {error.strerror or error}.",
+            hint="Name the files, or a folder that holds them and little else.",
+        ) from error
     return sorted(dict.fromkeys(found), key=lambda f: (f.name != "fit.yaml", str(f)))
