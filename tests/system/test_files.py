@@ -35,3 +35,10 @@ def test_a_folder_that_goes_away_meanwhile_is_told(
     with pytest.raises(NotThere) as told:
         yaml_files([tmp_path])
     assert str(told.value) == "/gone/7 cannot be looked through: No such file or directory."
+
+
+def test_a_folder_without_a_file_to_read_is_told(tmp_path: Path) -> None:
+    (tmp_path / "fit.yml").touch()
+    with pytest.raises(NotThere) as told:
+        yaml_files([tmp_path])
+    assert str(told.value) == f"There is no .yaml file in {tmp_path}."

@@ -35,13 +35,22 @@ def yaml_files(paths: list[Path]) -> list[Path]:
     """The files named, and for a folder all `.yaml` files under it, fits first, then by name.
 
     Raises:
-        NotThere: a folder cannot be looked through to its end, with the reason in words.
+        NotThere: a folder holds none, or cannot be looked through to its end.
     """
     try:
-        found = [f for p in paths for f in (p.rglob("*.yaml") if p.is_dir() else [p])]
+        found = [f for p in paths for f in (_under(p) if p.is_dir() else [p])]
     except OSError as error:
         raise NotThere(
             f"{error.filename or 'A folder'} cannot be looked through: {error.strerror or error}.",
             hint="Name the files, or a folder that holds them and little else.",
         ) from error
     return sorted(dict.fromkeys(found), key=lambda f: (f.name != "fit.yaml", str(f)))
+
+
+def _under(folder: Path) -> list[Path]:
+    found = list(folder.rglob("*.yaml"))
+    if not found:
+        raise NotThere(
+            f"There is no .yaml file in {folder}.", hint="Name the file, or the folder it is in."
+        )
+    return found
