@@ -256,7 +256,7 @@ def test_what_others_have_acted_on_stays_when_its_finder_takes_the_answer_back()
     graver = b.SymbolRaised(number=entry.number, symbol="-", reason="x", by=By(doer="MS"),
                             seen=entry.seen)  # fmt: skip
     dry.write([graver])
-    dry.entries[-1] = seal(replace(dry.entries[-1], author="MS", digest=b""))
+    dry.entries[-1] = seal(dry.entries[-1]._replace(author="MS", digest=b""))
     dry.undo("volts")
     assert [e.symbol for e in dry.facts.open] == ["-"]
 
