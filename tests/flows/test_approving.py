@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 import pytest
@@ -15,7 +16,7 @@ from hardstand.flows.approving import approve
 from hardstand.flows.attested import attestations
 from hardstand.flows.recording import Pen
 from hardstand.flows.withdrawing import Asked, withdraw
-from hardstand.system.keys import Ed25519
+from hardstand.system.keys import DemoKeys, Ed25519, Unlocked
 from memory import MemoryJournal
 from quennock_record import founded, hand
 
@@ -123,6 +124,43 @@ def test_author_and_second_person_each_sign_their_own_line() -> None:
     assert adopted.signature is not None
     assert seconded.signature is not None
     assert attestations(pen.journal, Ed25519()) == []
+
+
+class _Overheard(DemoKeys):
+    """Keys of the demo that keep what each person was shown before their passphrase."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.shown: dict[str, list[str]] = {}
+
+    def unlock(self, person: str, public: str, says: Sequence[str]) -> Unlocked:
+        self.shown[person] = list(says)
+        return super().unlock(person, public, says)
+
+
+def test_each_is_shown_what_they_sign_by_revision_and_digest_and_the_second_what_differs() -> None:
+    keys = _Overheard()
+    pen = hand(replace(founded(), signer=keys), "ÅL", "2027-03-02T09:00-03:00")
+    approve(pen, _revised(), "DQ")
+    old = steps()
+    mended = (*(replace(s, good="Cleaner.") if s is old[3] else s for s in old), step("x", "log"))
+    third = papers(listed=checklist(revision="3", listed=mended, revision_reason="asked for"))[2:]
+    approve(pen, third, "DQ")
+    digest = _digest(pen, "3")
+    assert keys.shown["DQ"] == [
+        "T-PRE 3 against 2: 1 added, 1 changed. `hardstand checklist compare` shows each.",
+        f"To be signed: paper seconded T-PRE 3 digest {digest}",
+        (
+            "Your signature means: I read this text against the approved manual, and it is as "
+            "written there. It is one step of the record and does not release the aircraft."
+        ),
+    ]
+    assert keys.shown["ÅL"][0] == f"To be signed: checklist adopted T-PRE 3 digest {digest}"
+
+
+def _digest(pen: Pen, revision: str) -> str:
+    known = lists(pen.journal)
+    return next(d for d, c in known.by_digest.items() if c.revision == revision)[:12]
 
 
 @pytest.mark.parametrize(

@@ -87,8 +87,12 @@ def test_the_command_tells_what_changed_and_what_to_walk_again(
     assert command("--record", record, "--plain", "checklist", "compare", "T-PRE@1", "T-PRE@2") == 0
     told = capsys.readouterr().out.splitlines()
     assert told[0] == "T-PRE, fit T: 1 to 2"
-    assert told[-2:] == [
+    assert told[-6:] == [
         "changed  3.03 hear: why, good",
+        "  why was: why of hear",
+        "  why now: Dead air.",
+        "  good was: good hear",
+        "  good now: every word, twice",
         "To walk again where 1 was walked last: 5 of 15 steps: 1.02, 1.03, 3.01, 3.03, 4.01.",
     ]
 
@@ -114,6 +118,32 @@ def test_two_equal_revisions_have_nothing_to_say(
     record = _three(tmp_path)
     assert command("--record", record, "checklist", "compare", "t-pre@2", "t-pre@2") == 0
     assert capsys.readouterr().out.splitlines()[-2:] == [
-        "No step was added, removed, moved or changed.",
+        "Nothing was added, removed, moved or changed.",
         "Nothing is to be walked again: no step asks otherwise.",
+    ]
+
+
+def test_what_changed_outside_the_steps_is_told_by_what_is_gone_and_what_is_new(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    folder = Path(__file__).parents[2] / "checklists" / "vhf"
+    text = (folder / "preflight.yaml").read_text(encoding="utf-8")
+    old, new = tmp_path / "old.yaml", tmp_path / "new.yaml"
+    old.write_text(text, encoding="utf-8")
+    storm = text[text.index("      - hazard: Lightning") : text.index("  - id: compartment\n")]
+    text = text.replace(storm, "").replace("  - torch\n", "").replace("revision: 4", "revision: 5")
+    new.write_text(text, encoding="utf-8")
+    assert command("--plain", "checklist", "compare", old, new) == 0
+    told = capsys.readouterr().out.splitlines()
+    assert told[told.index("zone     antenna: warning") :] == [
+        "zone     antenna: warning",
+        (
+            "  warning gone: Lightning can strike a parked aircraft. It kills whoever holds on to "
+            "it. Stop antenna and stand work when a storm is near."
+        ),
+        "list     manual, tools",
+        "  manual was: title Approved maintenance manual of this VHF set, revision 4",
+        "  manual now: title Approved maintenance manual of this VHF set, revision 5",
+        "  tools gone: torch",
+        "What to walk again is not worked out: fit V is not at hand.",
     ]

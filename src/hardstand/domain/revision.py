@@ -9,12 +9,13 @@ Source: human-factors AUT-21 (burden, growth over a tenth needs a reason); compu
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields
 from decimal import Decimal
 from difflib import SequenceMatcher
+from typing import TypeVar
 
-from hardstand.domain.checklist import Checklist, Fit, Step
+from hardstand.domain.checklist import Checklist, Fit, Step, Zone
 from hardstand.domain.plain import canonical, to_plain
 from hardstand.domain.retest import sublist
 
@@ -109,12 +110,23 @@ def walk_again(old: Checklist, new: Checklist, fit: Fit) -> tuple[str, ...]:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Changes:
-    """What became of the steps: ids, and for each that stayed the fields that differ."""
+    """What became of the steps: ids, and for each that stayed the fields that differ.
 
-    added: tuple[str, ...]
-    removed: tuple[str, ...]
-    moved: tuple[str, ...]
-    edited: tuple[tuple[str, tuple[str, ...]], ...]
+    `zones` has the same for the zones that stayed; `listed` are fields of the list itself, `zones`
+    among them where some came, went or changed places.
+    """
+
+    added: tuple[str, ...] = ()
+    removed: tuple[str, ...] = ()
+    moved: tuple[str, ...] = ()
+    edited: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    zones: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    listed: tuple[str, ...] = ()
+
+    @property
+    def nothing(self) -> bool:
+        """Whether the two say the same."""
+        return self == Changes()
 
 
 def changes(old: Checklist, new: Checklist) -> Changes:
@@ -122,18 +134,33 @@ def changes(old: Checklist, new: Checklist) -> Changes:
     before, after = {s.id: s for s in old.steps}, {s.id: s for s in new.steps}
     common = [i for i in before if i in after]
     kept = _in_order(common, [i for i in after if i in before])
-    names = [f.name for f in fields(Step)]
-    edited = (
-        (i, tuple(n for n in names if getattr(before[i], n) != getattr(after[i], n)))
-        for i in after
-        if i in before
-    )
+    zones, anew = {z.id: z for z in old.zones}, {z.id: z for z in new.zones}
+    listed = [n for n in ("title", "purpose", "manual", "tools", "draft")
+              if getattr(old, n) != getattr(new, n)]  # fmt: skip
     return Changes(
         added=tuple(i for i in after if i not in before),
         removed=tuple(i for i in before if i not in after),
         moved=tuple(i for i in after if i in before and i not in kept),
-        edited=tuple((i, differ) for i, differ in edited if differ),
+        edited=_edited(before, after, Step),
+        zones=_edited(zones, anew, Zone),
+        listed=(*listed, *(["zones"] if [*zones] != [*anew] else [])),
     )
+
+
+T = TypeVar("T", Step, Zone)
+
+
+def _edited(
+    before: Mapping[str, T], after: Mapping[str, T], kind: type[T]
+) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """For each that stayed and differs, the fields that do."""
+    names = [f.name for f in fields(kind)]
+    found = (
+        (i, tuple(n for n in names if getattr(before[i], n) != getattr(after[i], n)))
+        for i in after
+        if i in before
+    )
+    return tuple((i, differ) for i, differ in found if differ)
 
 
 def _in_order(old: Sequence[str], new: Sequence[str]) -> set[str]:

@@ -6,7 +6,7 @@ not come back under its name.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from decimal import Decimal
 
@@ -14,7 +14,7 @@ from hardstand.domain.authority import may
 from hardstand.domain.checklist import Checklist
 from hardstand.domain.entry import Entry
 from hardstand.domain.ids import is_initials
-from hardstand.domain.revision import unexplained
+from hardstand.domain.revision import changes, unexplained
 from hardstand.errors import Refusal, Usage
 from hardstand.flows.adopting import Lists, Paper, adopt, body_of, lists, seconded
 from hardstand.flows.recording import Pen, note_attempt
@@ -69,8 +69,34 @@ def _second_pen(pen: Pen, who: str, papers: Sequence[Paper]) -> Pen:
             who_could=barred.who_could,
             safe="Nothing was changed; the attempt is in the record.",
         )
-    says = [line for p in papers for line in told((seconded(body_of(p), who),))]
+    known = lists(pen.journal)
+    says = [line for p in papers for line in _against(known, p)]
+    says += [line for p in papers for line in told((seconded(body_of(p), who),))]
     return with_key(second, record, tuple(dict.fromkeys(says)))
+
+
+def _against(known: Lists, paper: Paper) -> Iterator[str]:
+    """What a list does otherwise than the one in force, counted, for whoever is to sign it."""
+    old = _in_force(known, paper.value) if isinstance(paper.value, Checklist) else None
+    if old is None or not isinstance(paper.value, Checklist):
+        return
+    did = changes(old, paper.value)
+    steps = (
+        ("added", did.added), ("removed", did.removed), ("moved", did.moved),
+        ("changed", did.edited),
+    )  # fmt: skip
+    said = [f"{len(found)} {word}" for word, found in steps if found]
+    said += [f"zone {name}" for name, _ in did.zones] + [*did.listed]
+    yield (
+        f"{paper.id} {paper.revision} against {old.revision}: {', '.join(said) or 'no difference'}."
+        " `hardstand checklist compare` shows each."
+    )
+
+
+def _in_force(known: Lists, new: Checklist) -> Checklist | None:
+    """The revision that a list would follow."""
+    same = (c for c in known.current.values() if (c.fit, c.id) == (new.fit, new.id))
+    return next(same, None)
 
 
 def _refuse_withdrawn(known: Lists, paper: Paper) -> None:
@@ -86,8 +112,7 @@ def _refuse_withdrawn(known: Lists, paper: Paper) -> None:
 
 def _refuse_growth(known: Lists, new: Checklist) -> None:
     """Stop a revision that asks over a tenth more than the one in force without saying why."""
-    same = (c for c in known.current.values() if (c.fit, c.id) == (new.fit, new.id))
-    old = next(same, None)
+    old = _in_force(known, new)
     if old is None or old.revision == new.revision:
         return
     grown = unexplained(old, new)

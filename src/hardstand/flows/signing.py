@@ -150,4 +150,7 @@ def described(body: Body, adopted: str = "") -> str:
     if isinstance(body, b.WalkClosed):
         return f"walk of {body.checklist} {body.revision} {body.outcome}, {len(body.gaps)} not OK"
     name = getattr(body, "initials", "") or getattr(body, "id", "") or getattr(body, "of", "")
-    return f"{kind_of(body, adopted)[0].replace('.', ' ')} {name}".strip()
+    digest = getattr(body, "digest", "")
+    of_paper = (getattr(body, "revision", ""), f"digest {digest[:12]}" if digest else "")
+    kind = kind_of(body, adopted)[0].replace(".", " ")
+    return " ".join(word for word in (kind, name, *of_paper) if word)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from decimal import ROUND_HALF_UP, Decimal
 
 from hardstand.domain.checklist import Checklist
+from hardstand.domain.plain import to_plain
 from hardstand.domain.quantity import date_time, zone
 from hardstand.domain.revision import Measure
 from hardstand.domain.words import visible
@@ -57,9 +58,54 @@ def _changes(found: Compared) -> Iterator[str]:
     yield from (f"added    {_named(new, name)}" for name in did.added)
     yield from (f"removed  {_named(old, name)}" for name in did.removed)
     yield from (f"moved    {_named(new, name)}" for name in did.moved)
-    yield from (f"changed  {_named(new, n)}: {', '.join(differ)}" for n, differ in did.edited)
-    if not (did.added or did.removed or did.moved or did.edited):
-        yield "No step was added, removed, moved or changed."
+    for name, differ in did.edited:
+        yield f"changed  {_named(new, name)}: {', '.join(differ)}"
+        yield from _was_and_is(old.step(name), new.step(name), differ)
+    for name, differ in did.zones:
+        yield f"zone     {name}: {', '.join(differ)}"
+        was, now = (next(z for z in one.zones if z.id == name) for one in (old, new))
+        yield from _was_and_is(was, now, differ)
+    if did.listed:
+        yield f"list     {', '.join(did.listed)}"
+        yield from _was_and_is(old, new, [n for n in did.listed if n != "zones"])
+        if "zones" in did.listed:
+            yield from (f"  zones {w}: {', '.join(z.id for z in one.zones)}"
+                        for w, one in (("was", old), ("now", new)))  # fmt: skip
+    if did.nothing:
+        yield "Nothing was added, removed, moved or changed."
+
+
+def _was_and_is(old: object, new: object, names: Sequence[str]) -> Iterator[str]:
+    """Each field before and after; of a list only what is gone and what is new."""
+    for name in names:
+        was, now = (to_plain(getattr(one, name)) for one in (old, new))
+        if (
+            isinstance(was, list)
+            and isinstance(now, list)
+            and sorted(map(str, was)) != sorted(map(str, now))
+        ):
+            yield from (f"  {name} gone: {_in_words(part)}" for part in was if part not in now)
+            yield from (f"  {name} new: {_in_words(part)}" for part in now if part not in was)
+        else:
+            yield f"  {name} was: {_in_words(was)}"
+            yield f"  {name} now: {_in_words(now)}"
+
+
+def _in_words(tree: object) -> str:
+    """A plain tree on one line, as its file has it but for the brackets."""
+    match tree:
+        case {"hazard": hazard, "consequence": consequence, "avoid": avoid}:
+            return f"{hazard} {consequence} {avoid}"
+        case dict():
+            return ", ".join(f"{name} {_in_words(part)}" for name, part in tree.items())
+        case list() | tuple():
+            return "; ".join(_in_words(part) for part in tree) or "none"
+        case bool():
+            return "true" if tree else "false"
+        case None | "":
+            return "none"
+        case _:
+            return str(tree)
 
 
 def _named(checklist: Checklist, name: str) -> str:

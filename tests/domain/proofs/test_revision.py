@@ -145,6 +145,17 @@ def test_what_an_author_did_is_told_step_by_step() -> None:
     )
 
 
+def test_what_an_author_did_outside_the_steps_is_told_too() -> None:
+    zones = (replace(SOUND.zones[0], warning=()), *SOUND.zones[2:])
+    manual = replace(SOUND.manual, revision="99")
+    new = replace(SOUND, zones=zones, manual=manual, tools=("torch",))
+    found = changes(SOUND, new)
+    assert found.zones == ((SOUND.zones[0].id, ("warning",)),)
+    assert found.listed == ("manual", "tools", "zones")
+    assert not found.nothing
+    assert changes(SOUND, SOUND).nothing
+
+
 def test_two_steps_that_ask_the_same_have_one_mark() -> None:
     mast = SOUND.step("mast")
     assert mark_of(mast) == mark_of(replace(mast, why="Otherwise."))
