@@ -162,6 +162,39 @@ def test_boxes_stand_where_the_paper_says_on_sunday(week: Path) -> None:
     assert "EMPTY   QM-170 DYN-V" in donor
 
 
+def test_the_past_of_a_box_is_told_in_its_true_times_beside_what_the_clock_showed(
+    week: Path,
+) -> None:
+    """Source: whole-job 7c, C-4410 out on Friday at 10:20; 7d, tablet A is 12 s slow."""
+    for words in (("record", "history", "C-4410"), ("unit", "show", "C-4410")):
+        lines = hardstand(week, *words).out.splitlines()
+        told = next(line for line in lines if line.startswith("2027-03-12 10:20 -03:00"))
+        assert told.endswith(", its clock 2027-03-12 10:19:48]")
+
+
+def test_the_board_says_which_clock_was_wrong_and_since_when_it_is_right(week: Path) -> None:
+    """Source: whole-job scenario 64, per-device error on the board; 7d."""
+    for at, wrong in (("2027-03-08T06:00", ["A: 12 s slow", "C: 7 min 20 s fast"]),
+                      ("2027-03-12T09:30", ["A: 12 s slow", "C: 7 min 20 s fast",
+                                            "D: 24 h 00 min slow, put right since"])):  # fmt: skip
+        lines = hardstand(week, "board", "--at", f"{at}-03:00").out.splitlines()
+        said = [line.removeprefix("Clock of ") for line in lines if line.startswith("Clock of ")]
+        assert said == [f"{text}; times shown are put right." for text in wrong]
+
+
+def test_a_placard_belongs_there_while_its_entry_is_open(week: Path) -> None:
+    """Source: whole-job M-15; the placard of 104-S01 comes off when it is cleared, Fri 10:35."""
+    for at, row, line in (
+        ("2027-03-12T10:30", "1 placard", "To stay on: placard for 104-S01, recorded ON Mon 22:50"),
+        ("2027-03-12T10:36", "", ""),
+    ):
+        told = hardstand(week, "--plain", "status", "--at", f"{at}-03:00").out
+        shown = next(x for x in told.splitlines() if x.startswith("QM-104"))
+        assert shown.endswith(row)
+        assert "not put back" not in shown
+        assert line in hardstand(week, "status", "104", "--at", f"{at}-03:00").out
+
+
 def test_nils_s_open_entry_is_nobody_s_until_marit_takes_it(journal: SqlJournal) -> None:
     """Source: whole-job 7j, 101-D01."""
     owners = []

@@ -52,5 +52,5 @@ def test_what_has_no_line_is_not_there(pen: Pen, what: str) -> None:
         history(pen.journal, what)
     assert raised.value.lines() == (
         f"The record holds no line about {what!r}.",
-        "Name a tail, an entry number such as 107-A01, or initials.",
+        "Name a tail, an entry number such as 107-A01, a serial, or initials.",
     )

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from hardstand.domain.quantity import clock_time, zone
-from hardstand.errors import Usage
+from hardstand.errors import NotThere, Usage
 from hardstand.flows import planning
 from hardstand.flows.demo_deeds import time
 from hardstand.flows.past import Past
@@ -76,7 +76,6 @@ def test_one_pair_of_hands_late_is_told_with_the_trade(monday: Path) -> None:
         ("", "QM-107=6:10", 1, "'QM-107=6:10' does not read."),
         ("", "QM-107=24:10", 1, "'QM-107=24:10' does not read."),
         ("MAIL-X=1", "", 1, "'MAIL-X' is no mission."),
-        ("", "QM-999=06:10", 1, "'QM-999' is no tail of this fleet."),
         ("MAIL-N=1", "", 0, "--people 0 is nobody."),
     ],
 )
@@ -86,3 +85,11 @@ def test_what_does_not_read_is_said_so(
     with pytest.raises(Usage) as caught:
         plan(monday, "Mon 05:45", wanted, take_off, people)
     assert caught.value.what == what
+
+
+def test_the_last_three_of_a_tail_are_enough_and_a_tail_nobody_has_is_said_so(monday: Path) -> None:
+    found = plan(monday, "Mon 04:10", take_off="110=06:20")
+    assert [s.tail for s in found.slots] == ["QM-110"]
+    with pytest.raises(NotThere) as caught:
+        plan(monday, "Mon 04:10", take_off="QM-999=06:10")
+    assert caught.value.what == "There is no airframe 'QM-999' in this record."

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -32,6 +33,27 @@ def test_the_sheet_holds_everything_that_stands(monday: Path) -> None:
         assert {e.number for e in facts.open} <= keys
         assert {f"{tail} {line.item}" for line in facts.lines} <= keys
         assert {f"walk {walk.walk}" for walk in facts.walks} <= keys
+
+
+def test_what_a_walk_in_progress_has_moved_is_on_the_sheet_with_how_far_it_is(
+    monday: Path,
+) -> None:
+    """Source: whole-job M-29, every ledger line, half-done step and tool out."""
+    ms = pen(monday, "MS", "Mon 05:45")
+    texts = [line.text for line in sheet_of(ms).lines]
+    walking = next(t for t in texts if "walk D1 in progress" in t)
+    assert re.search(r"\d+ not put back yet, \d+ steps answered, the last [a-z0-9-]+, since", walking)
+    away = ms.journal.facts("QM-104").due_home
+    assert away
+    for line in away:
+        said = next(t for t in texts if t.startswith(f"HALF DONE. QM-104, {line.title} recorded"))
+        assert said.endswith(f"Next: part of walk D1. {line.by} has it.")
+
+
+def test_a_day_of_this_week_is_told_by_its_name_and_an_older_one_by_its_date(monday: Path) -> None:
+    texts = [line.text for line in sheet_of(pen(monday, "MS", "Mon 05:45")).lines]
+    assert any("170-S07" in t and ", since 2027-02-19." in t for t in texts)
+    assert any("107-A01" in t and ", since Mon 05:09, to 18 Mar 24:00." in t for t in texts)
 
 
 def test_lines_are_short_enough_to_read_aloud(monday: Path) -> None:

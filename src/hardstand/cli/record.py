@@ -147,9 +147,9 @@ def salvage(
 @app.command("history")
 def history(
     context: typer.Context,
-    what: Annotated[str, typer.Argument(metavar="ENTRY|TAIL|INITIALS")],
+    what: Annotated[str, typer.Argument(metavar="ENTRY|TAIL|SERIAL|INITIALS")],
 ) -> None:
-    """Every line of an entry, an airframe or a person, oldest first."""
+    """Every line of an entry, an airframe, a box or a person, oldest first."""
     from hardstand.flows.history import history as lines
     from hardstand.views.history import text
     from hardstand.views.output import emit

@@ -11,23 +11,30 @@ from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 from typing import Literal, NamedTuple
 
-from hardstand.domain.facts import AirframeFacts, Line, OpenEntry
+from hardstand.domain.facts import AirframeFacts, Line, OpenEntry, placard_of
 from hardstand.domain.people import People, find
 from hardstand.domain.quantity import Instant, seconds_between
-from hardstand.domain.verdict import Standing, Verdict, runs_out
+from hardstand.domain.verdict import NOT_PUT_BACK, Standing, Verdict, runs_out
+from hardstand.domain.words import brief
 
 Class = Literal["HAZARD", "GROUNDS", "UNKNOWN", "HALF DONE", "DUE", "REPEAT", "OPEN"]
 ORDER: tuple[Class, ...] = (
     "HAZARD", "GROUNDS", "UNKNOWN", "HALF DONE", "DUE", "REPEAT", "OPEN",
 )  # fmt: skip
-RULE = "Order: hazard, grounds, unknown, half done, due soonest, repeat, oldest."
+RULE = "Order: hazard (battery first), grounds, unknown, half done, due soonest, repeat, oldest."
 
 NOBODY = "NOBODY"
 DUE_S = 86_400
 """What runs out within a day falls due; whole-job M-29."""
 
-HAZARDS = frozenset({"energy", "access", "disconnected", "removed", "placed"})
+HAZARDS = NOT_PUT_BACK | {"placed", "count"}
 """Kinds of open line that somebody may be hurt by, or fly away with."""
+
+WALK = "walk "
+"""What the key of an open walk's line begins with."""
+
+BATTERY = "battery"
+"""The item of a fit that is its battery switch, by the name every shipped fit gives it."""
 
 _SEES_TO_IT = ("technician", "crew_lead", "inspector", "shift_lead", "chief", "trainee")
 
@@ -36,6 +43,7 @@ class BoardLine(NamedTuple):
     """One thing the lead must see: its class, where, what, since when, what next, whose.
 
     `key` names it for the read-back. `until` is when it counts as X by itself, if it ever does.
+    `rank` is its place within its class before anything else: 0 first.
     """
 
     cls: Class
@@ -48,6 +56,7 @@ class BoardLine(NamedTuple):
     next: str = ""
     owner: str = NOBODY
     ref: str = ""
+    rank: int = 9
 
 
 class Drawn(NamedTuple):
@@ -61,9 +70,11 @@ class Drawn(NamedTuple):
 
 def ordered(lines: Iterable[BoardLine]) -> tuple[BoardLine, ...]:
     """The lines in the order of the board; the same order every time."""
-    return tuple(
-        sorted(lines, key=lambda x: (ORDER.index(x.cls), x.until or "~", x.since, x.tail, x.key))
-    )
+
+    def place(x: BoardLine) -> tuple[int, int, str, str, str, str]:
+        return ORDER.index(x.cls), x.rank, x.until or "~", x.since, x.tail, x.key
+
+    return tuple(sorted(lines, key=place))
 
 
 def entry_line(
@@ -100,10 +111,10 @@ def _class(standing: Standing, until: str, now: Instant, repeated: bool) -> Clas
 
 
 def _what(entry: OpenEntry, symbol: str) -> str:
-    where = f"{entry.unit}: " if entry.unit else ""
+    where = f"{entry.unit}: " if entry.unit and entry.unit not in entry.text else ""
     ran_out = " (ran out)" if symbol == "X" and entry.symbol not in {"X", "-"} else ""
     again = f" ({len(entry.again) + 1} dates)" if entry.again else ""
-    return f"{where}{entry.text}{ran_out}{again}"
+    return f"{where}{brief(entry.text)}{ran_out}{again}"
 
 
 def next_action(entry: OpenEntry, symbol: str) -> str:
@@ -146,20 +157,40 @@ def _still(people: People, initials: str, now: Instant) -> bool:
     return any(grant.role in _SEES_TO_IT for grant in person.grants if grant.since <= now)
 
 
-def line_line(facts: AirframeFacts, line: Line, drawn: Drawn | None) -> BoardLine:
-    """A line of the ledger that is open, as a line of the board."""
-    hazard = line.kind in HAZARDS or line.kind == "count"
+def line_line(facts: AirframeFacts, line: Line, drawn: Drawn | None, walk: str = "") -> BoardLine:
+    """A line of the ledger that is open, as a line of the board.
+
+    While a walk is in progress there, what it moved is half done and no hazard of its own.
+    """
     return BoardLine(
-        cls="HAZARD" if hazard else "OPEN",
+        cls="HALF DONE" if walk else "HAZARD" if line.kind in HAZARDS else "OPEN",
         tail=facts.tail,
         what=f"{line.title} recorded {line.value}{_ampere_hours(drawn)}",
         since=line.since,
         key=f"{facts.tail} {line.item}",
-        symbol="X" if line.kind in HAZARDS - {"placed"} else "",
-        next=f"see it {line.home}",
+        symbol="X" if line.kind in NOT_PUT_BACK and not walk else "",
+        next=f"part of walk {walk}" if walk else _homing(facts, line),
         owner=line.by,
         ref=line.ref,
+        rank=_rank(line),
     )
+
+
+def _rank(line: Line) -> int:
+    """The battery, then what else is live, what counts as X, and last what only lies about."""
+    if line.item == BATTERY:
+        return 1
+    if line.kind == "energy":
+        return 2
+    return 3 if line.kind in NOT_PUT_BACK else 4
+
+
+def _homing(facts: AirframeFacts, line: Line) -> str:
+    """What is to be done about an open line; a placard stays while its entry is open."""
+    entry = next((e for e in facts.open if line.item == placard_of(e.number)), None)
+    if entry:
+        return f"leave it {line.value} until {entry.number} is cleared"
+    return f"see it {line.home}"
 
 
 def _ampere_hours(drawn: Drawn | None) -> str:

@@ -24,6 +24,7 @@ from hardstand.domain.capability import (
 )
 from hardstand.domain.facts import AirframeFacts, OpenEntry
 from hardstand.domain.mission_book import DAYLIGHT, FitBook, Task
+from hardstand.domain.words import brief
 
 NIGHT = InTheWay(name="by night", caps={DAYLIGHT: GONE})
 
@@ -182,7 +183,7 @@ def _limits(entry: OpenEntry) -> str:
     if entry.limits is not None:
         return entry.limits.text
     met = entry.deferral.met if entry.deferral else ()
-    return "; ".join((entry.text, *met))
+    return "; ".join((brief(entry.text), *met))
 
 
 def _weakening(about: Known, functions: Sequence[str]) -> list[str]:

@@ -1,4 +1,4 @@
-"""Every line of an entry, an airframe or a person, as it was written."""
+"""Every line of an entry, an airframe, a box or a person, as it was written."""
 
 from __future__ import annotations
 
@@ -8,7 +8,9 @@ from dataclasses import dataclass, replace
 from hardstand.domain import bodies as b
 from hardstand.domain.codec import decode
 from hardstand.domain.entry import Entry
+from hardstand.domain.ground import corrected
 from hardstand.domain.ids import bearers, find_tail, is_initials
+from hardstand.domain.quantity import Instant
 from hardstand.errors import NotThere
 from hardstand.ports import Journal
 
@@ -17,26 +19,30 @@ from hardstand.ports import Journal
 class Told:
     """One line of the record with what it says.
 
-    `unseen_by` names the inspector who cleared an entry without having seen these words on it.
+    `at` is when it was made by all that is known of its device's clock; the entry keeps what that
+    clock showed. `unseen_by` names the inspector who cleared an entry without having seen these words on it.
     """
 
     entry: Entry
     body: b.Body | b.Unknown
+    at: Instant
     unseen_by: str = ""
 
 
 def history(journal: Journal, what: str) -> tuple[Told, ...]:
-    """The lines about an entry number, a tail or a person's initials, oldest first.
+    """The lines about an entry number, a tail, a serial or a person's initials, oldest first.
 
     Raises:
         NotThere: the record holds none.
     """
-    tail = find_tail(what, journal.record().tails)
-    found = tuple(_of_airframe(journal, tail) if tail else _naming(journal, what.strip().upper()))
+    record = journal.record()
+    tail, clocks = find_tail(what, record.tails), record.clocks or {}
+    said = _of_airframe(journal, tail) if tail else _naming(journal, what.strip().upper())
+    found = tuple(replace(told, at=corrected(told.entry, clocks)) for told in said)
     if not found:
         raise NotThere(
             f"The record holds no line about {what!r}.",
-            hint="Name a tail, an entry number such as 107-A01, or initials.",
+            hint="Name a tail, an entry number such as 107-A01, a serial, or initials.",
         )
     return _with_unseen(found)
 
@@ -62,7 +68,7 @@ def _of_airframe(journal: Journal, tail: str) -> Iterator[Told]:
 
 
 def _told(entry: Entry) -> Told:
-    return Told(entry=entry, body=decode(entry))
+    return Told(entry=entry, body=decode(entry), at=entry.at)
 
 
 def _naming(journal: Journal, name: str) -> Iterator[Told]:
@@ -79,4 +85,5 @@ def _is_about(told: Told, name: str) -> bool:
     if is_initials(name):
         by = getattr(told.body, "by", None)
         return name == told.entry.author or (by is not None and name in {by.doer, *by.with_})
-    return name in {getattr(told.body, "number", ""), getattr(told.body, "other", "")} - {""}
+    named = {getattr(told.body, field, "") for field in ("number", "other", "serial")}
+    return name in named - {""}

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from hardstand.domain.board import (
+    WALK,
     Bank,
     BoardLine,
     Drawn,
@@ -35,12 +36,14 @@ ENDING_S = 30 * 86_400
 class LeadBoard(NamedTuple):
     """All that a lead reads: how each airframe stands, then every thing to see to, in order.
 
+    `busy` is what walks in progress have moved: theirs to put back, and on the sheet of a shift.
     `repeats` and `irregular` name their tail. `silent` are devices not heard of late, `ending`
     people whose authority ends soon or has ended, with when.
     """
 
     stand: Board
     lines: tuple[BoardLine, ...]
+    busy: tuple[BoardLine, ...] = ()
     banks: tuple[Bank, ...] = ()
     repeats: tuple[tuple[str, Repeat], ...] = ()
     rogues: tuple[Rogue, ...] = ()
@@ -66,7 +69,7 @@ def lead_board(reading: Reading, now: Instant) -> LeadBoard:
     record = stand.record
     facts = {f.tail: f for f in stand.facts}
     came_back = {t: _repeats(f, now) for t, f in facts.items()}
-    lines: list[BoardLine] = []
+    lines, busy = list[BoardLine](), list[BoardLine]()
     banks: list[Bank] = []
     for found in stand.verdicts:
         here = facts[found.tail]
@@ -75,13 +78,16 @@ def lead_board(reading: Reading, now: Instant) -> LeadBoard:
         lines += [
             entry_line(found, here, s, record.people, s.entry.number in again) for s in found.open
         ]
-        lines += [line_line(here, line, loads.get(line.item)) for line in _away(here, found)]
-        lines += [*_walks(reading, here, found), *_boxes(here), *_owed(here)]
+        mine, others = _away(here, found)
+        busy += [line_line(here, x, loads.get(x.item), found.in_progress) for x in mine]
+        lines += [line_line(here, line, loads.get(line.item)) for line in others]
+        lines += [*_walks(reading, here, found, len(mine)), *_boxes(here), *_owed(here)]
         whole = bank(found.tail, [load for load in loads.values() if load is not None])
         banks += [whole] if whole is not None else []
     return LeadBoard(
         stand=stand,
         lines=ordered(lines),
+        busy=ordered(busy),
         banks=tuple(banks),
         repeats=tuple((tail, r) for tail, found in came_back.items() for r in found),
         rogues=rogues((r for f in facts.values() for r in boxes_of(f).removals), now),
@@ -97,9 +103,12 @@ def _repeats(facts: AirframeFacts, now: Instant) -> tuple[Repeat, ...]:
     return repeats(flown.reports, flown.begun, now)
 
 
-def _away(facts: AirframeFacts, found: Verdict) -> tuple[Line, ...]:
-    """Open lines of the ledger; those of a walk in progress are that walk's own business."""
-    return () if found.in_progress else facts.lines
+def _away(facts: AirframeFacts, found: Verdict) -> tuple[tuple[Line, ...], tuple[Line, ...]]:
+    """Open lines of the ledger: those of a walk in progress, and all others."""
+    if not found.in_progress:
+        return (), facts.lines
+    due = set(facts.due_home)
+    return facts.due_home, tuple(line for line in facts.lines if line not in due)
 
 
 def _loads(facts: AirframeFacts, found: Verdict, record: RecordFacts) -> Mapping[str, Drawn | None]:
@@ -112,13 +121,16 @@ def _loads(facts: AirframeFacts, found: Verdict, record: RecordFacts) -> Mapping
     }
 
 
-def _walks(reading: Reading, facts: AirframeFacts, found: Verdict) -> Iterator[BoardLine]:
+def _walks(
+    reading: Reading, facts: AirframeFacts, found: Verdict, away: int
+) -> Iterator[BoardLine]:
     for walk in facts.walks:
         going = walk.walk == found.in_progress
-        left = "left for a while" if walk.broken else "not finished"
+        state = "in progress" if going else "left for a while" if walk.broken else "not finished"
+        moved = f", {away} not put back yet" if going and away else ""
         yield BoardLine(
-            cls="HALF DONE", tail=facts.tail, key=f"walk {walk.walk}",
-            what=f"walk {walk.walk} {'in progress' if going else left}, device {walk.device}",
+            cls="HALF DONE", tail=facts.tail, key=f"{WALK}{walk.walk}",
+            what=f"walk {walk.walk} {state}, device {walk.device}{moved}", rank=0,
             since=reading.last_of_walk(walk.walk) or walk.started, owner=walk.by, ref=walk.ref,
             next="" if going else "go on with it, or end it",
         )  # fmt: skip

@@ -9,7 +9,6 @@ from datetime import timedelta, tzinfo
 
 from hardstand.domain.cover import Cover, cover
 from hardstand.domain.facts import AirframeFacts, RecordFacts
-from hardstand.domain.ids import find_tail
 from hardstand.domain.mission_advice import to_clear, to_prove
 from hardstand.domain.quantity import Instant, instant, moment, seconds_between, zone
 from hardstand.domain.start_by import (
@@ -23,7 +22,7 @@ from hardstand.domain.start_by import (
 )
 from hardstand.domain.verdict import Verdict, fit_of
 from hardstand.errors import Usage
-from hardstand.flows.queries import Board, Reading, board
+from hardstand.flows.queries import Board, Reading, board, whole_tail
 
 ABLE = frozenset({"CAN", "CAN WITH LIMITS"})
 
@@ -104,7 +103,8 @@ def plan(reading: Reading, now: Instant, asked_: Asked) -> Plan:
     """What can be flown, what would help, by when to begin.
 
     Raises:
-        Usage: a mission or a tail is none of the record's.
+        Usage: a mission is none of the record's.
+        NotThere: a tail is none of it, or means several.
     """
     stand = board(reading, now)
     record = stand.record
@@ -158,9 +158,7 @@ def _timed(found: Plan, stand: Board, asked_: Asked) -> Plan:
     verdicts = {v.tail: v for v in stand.verdicts}
     slots, in_date = [], []
     for typed, clock in asked_.take_off.items():
-        tail = find_tail(typed, record.tails)
-        if tail is None:
-            raise Usage(f"{typed!r} is no tail of this fleet.", hint="The whole tail.")
+        tail = whole_tail(record, typed)
         leaves = _next(found.as_of, clock, where)
         until = verdicts[tail].preflight.until
         if verdicts[tail].preflight.state == "in_date" and until is not None and leaves < until:

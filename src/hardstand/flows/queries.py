@@ -73,6 +73,15 @@ def the_airframe(reading: Reading, record: RecordFacts, typed: str) -> AirframeF
     Raises:
         NotThere: no tail, or more than one, is meant.
     """
+    return reading.facts(whole_tail(record, typed))
+
+
+def whole_tail(record: RecordFacts, typed: str) -> str:
+    """The tail a person means; its last three are enough.
+
+    Raises:
+        NotThere: no tail, or more than one, is meant.
+    """
     whole = find_tail(typed, record.tails)
     ends = [t for t in record.tails if t.endswith(typed.strip().upper())]
     if whole is None and len(typed.strip()) >= 3 and len(ends) == 1:
@@ -82,7 +91,7 @@ def the_airframe(reading: Reading, record: RecordFacts, typed: str) -> AirframeF
             f"There is no airframe {typed!r} in this record.",
             hint="`hardstand fleet show` lists the tails.",
         )
-    return reading.facts(whole)
+    return whole
 
 
 def _last(reading: Reading, facts: AirframeFacts) -> Mapping[str, Instant]:

@@ -8,12 +8,13 @@ from datetime import tzinfo
 
 from hardstand.domain import bodies as b
 from hardstand.domain.asking import Ask, Block
-from hardstand.domain.board import BoardLine
+from hardstand.domain.board import WALK, BoardLine, ordered
 from hardstand.domain.bodies import By
+from hardstand.domain.codec import decode
 from hardstand.domain.daybook import mark_of, spelled
 from hardstand.domain.defects import Refused
 from hardstand.domain.handing_over import SheetLine, given, taken
-from hardstand.domain.quantity import Instant, day_time, zone
+from hardstand.domain.quantity import Instant, date_time, day_time, seconds_between, zone
 from hardstand.domain.shift_facts import Sheet, sheet_of
 from hardstand.domain.verdict import day_end
 from hardstand.flows.leading import LeadBoard
@@ -23,6 +24,9 @@ from hardstand.ports import Journal, Prompter
 
 WORDS_A_MINUTE = 183
 """Read aloud. Source: Brysbaert 2019, as read."""
+
+WEEK_S = 6 * 86_400
+"""Within so long a day is told by its name alone."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,9 +45,38 @@ class Prepared:
 
 def prepared(journal: Journal, found: LeadBoard) -> Prepared:
     """The sheet of everything that stands, in the order of the board; nothing is left out."""
-    where = zone(found.record.time_zone)
-    lines = (*(_line(x, where) for x in found.lines), *_rest(found, where))
+    telling = _Telling(journal=journal, where=zone(found.record.time_zone), now=found.as_of)
+    lines = (
+        *(_line(x, telling) for x in ordered((*found.lines, *found.busy))),
+        *_rest(found, telling.where),
+    )
     return Prepared(lines=tuple(lines), mark=mark_of(_ends(journal)))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Telling:
+    """What the lines of a sheet are told by."""
+
+    journal: Journal
+    where: tzinfo
+    now: Instant
+
+    def since(self, at: Instant) -> str:
+        """A day of this week by its name, an earlier one by its date."""
+        if seconds_between(at, self.now) < WEEK_S:
+            return day_time(at, self.where)
+        return date_time(at, self.where)[:10]
+
+    def at_step(self, line: BoardLine) -> str:
+        """How far an open walk has come: its last answered step; empty for other lines."""
+        walk = line.key.removeprefix(WALK)
+        if walk == line.key:
+            return ""
+        answered = [decode(e) for e in self.journal.entries(walk=walk, kind="step.answered")]
+        steps = dict.fromkeys(x.step for x in answered if isinstance(x, b.StepAnswered))
+        if not steps:
+            return ", no step answered"
+        return f", {len(steps)} steps answered, the last {list(steps)[-1]}"
 
 
 def _ends(journal: Journal) -> tuple[b.HeadSeen, ...]:
@@ -53,14 +86,14 @@ def _ends(journal: Journal) -> tuple[b.HeadSeen, ...]:
     )
 
 
-def _line(line: BoardLine, where: tzinfo) -> SheetLine:
-    until = f", to {day_end(Instant(line.until), where)}" if line.until else ""
+def _line(line: BoardLine, telling: _Telling) -> SheetLine:
+    until = f", to {day_end(Instant(line.until), telling.where)}" if line.until else ""
     symbol = f"{line.symbol} " if line.symbol else ""
     number = f"{line.key}: " if line.ref == line.key else ""
     then = f" Next: {line.next}." if line.next else ""
     text = (
-        f"{line.cls}. {line.tail}, {number}{symbol}{line.what}, since "
-        f"{day_time(line.since, where)}{until}.{then} {line.owner} has it."
+        f"{line.cls}. {line.tail}, {number}{symbol}{line.what}{telling.at_step(line)}, since "
+        f"{telling.since(line.since)}{until}.{then} {line.owner} has it."
     )
     return SheetLine(key=line.key, text=text)
 

@@ -16,6 +16,7 @@ from hardstand.domain.codec import decode
 from hardstand.domain.defects import Refused
 from hardstand.domain.entry import Entry
 from hardstand.domain.facts import AirframeFacts
+from hardstand.domain.ground import corrected
 from hardstand.domain.ids import find_tail
 from hardstand.domain.quantity import Instant
 from hardstand.domain.recurrence import Rogue, rogues
@@ -156,9 +157,13 @@ def shelve(pen: Pen, body: Shelving) -> str:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class UnitLine:
-    """One line of the record about a box or a position, with the tail it was written at."""
+    """One line of the record about a box or a position, with the tail it was written at.
+
+    `at` is when it was made by all that is known of its device's clock.
+    """
 
     entry: Entry
+    at: Instant
     tail: str
     body: b.Body | b.Unknown
 
@@ -217,9 +222,11 @@ def _rogues(every: Iterable[AirframeFacts], now: Instant) -> tuple[Rogue, ...]:
 
 
 def _lines(journal: Journal) -> Iterator[UnitLine]:
+    clocks = journal.record().clocks or {}
     found = [entry for kind in _KINDS for entry in journal.entries(kind=kind)]
     for entry in sorted(found, key=lambda e: (e.tick, e.device, e.seq)):
-        yield UnitLine(entry=entry, tail=entry.airframe or "", body=decode(entry))
+        at = corrected(entry, clocks)
+        yield UnitLine(entry=entry, at=at, tail=entry.airframe or "", body=decode(entry))
 
 
 def _part(body: object) -> str:

@@ -9,7 +9,16 @@ from collections.abc import Iterable, Sequence
 from datetime import tzinfo
 
 from hardstand.domain.board import ORDER, RULE, BoardLine, Class
-from hardstand.domain.quantity import Instant, date_time, day_time, local_day, zone
+from hardstand.domain.quantity import (
+    Instant,
+    date_time,
+    day_time,
+    later,
+    local_day,
+    span,
+    zone,
+)
+from hardstand.domain.recurrence import Removal
 from hardstand.domain.verdict import Verdict, day_end
 from hardstand.domain.words import visible
 from hardstand.flows.leading import LeadBoard
@@ -86,7 +95,10 @@ def _short(tail: str) -> str:
 
 def _few(text: str, most: int = 8) -> str:
     words = text.split()
-    return " ".join(words[:most]) + ("…" if len(words) > most else "")
+    cut = words[:most]
+    while len(words) > most and cut[-1].startswith("("):
+        cut.pop()
+    return " ".join(cut) + ("…" if len(words) > len(cut) else "")
 
 
 def _shift(found: LeadBoard, where: tzinfo) -> str:
@@ -133,7 +145,7 @@ def _lists(found: LeadBoard, where: tzinfo) -> Iterable[str]:
             f"flights ({numbers}){held}{done}."
         )
     for rogue in found.rogues:
-        tails = ", ".join(r.tail for r in rogue.removals)
+        tails = "; ".join(_removed(r) for r in rogue.removals)
         yield (
             f"ROGUE {rogue.serial}: removed {len(rogue.removals)} times in {rogue.days} days for "
             f"{rogue.symptom} ({tails})."
@@ -148,9 +160,32 @@ def _lists(found: LeadBoard, where: tzinfo) -> Iterable[str]:
     if found.silent:
         told = "; ".join(f"{device} since {day_time(at, where)}" for device, at in found.silent)
         yield f"Not heard: {told}."
+    for device, error in _wrong_clocks(found):
+        yield f"Clock of {device}: {error}; times shown are put right."
     for initials, when in found.ending:
         over = "ended" if when <= found.as_of else "ends"
         yield f"Authority of {initials} {over} {date_time(Instant(when), where)}."
+
+
+def _wrong_clocks(found: LeadBoard) -> Iterable[tuple[str, str]]:
+    """Devices whose clock was last found wrong, by how much, by the time asked about."""
+    for device, known in sorted((found.record.clocks or {}).items()):
+        past = [o for o in known if later(o.stamped, seconds=-o.offset_s) <= found.as_of]
+        wrong = past[-1].offset_s if past else 0
+        if wrong:
+            way = "fast" if wrong > 0 else "slow"
+            was = ", put right since" if past[-1].put_right else ""
+            yield device, f"{_length(abs(wrong))} {way}{was}"
+
+
+def _length(seconds: int) -> str:
+    if seconds >= 3600:
+        return span(seconds)
+    return f"{seconds // 60} min {seconds % 60:02d} s" if seconds >= 60 else f"{seconds} s"
+
+
+def _removed(removal: Removal) -> str:
+    return f"{removal.tail}, bench: {removal.bench}" if removal.bench else removal.tail
 
 
 def _line(line: BoardLine, now: Instant, where: tzinfo) -> str:
@@ -158,10 +193,11 @@ def _line(line: BoardLine, now: Instant, where: tzinfo) -> str:
     days = (local_day(now, where) - local_day(line.since, where)).days
     age = f"{days} days" if days != 1 else "1 day"
     until = f"; to {day_end(Instant(line.until), where)}" if line.until else ""
-    key = line.key.removeprefix(f"{line.tail} ")
+    number = f"{line.key} " if line.ref == line.key else ""
     symbol = f"{line.symbol} " if line.symbol else ""
     then = f"; {line.next}" if line.next else ""
-    return f"{line.cls:<9} {line.tail} {key} {symbol}{line.what}; {age}{until}{then}; {line.owner}"
+    head = f"{line.cls:<9} {line.tail} {number}{symbol}{line.what}"
+    return f"{head}; {age}{until}{then}; {line.owner}"
 
 
 def spoken(found: LeadBoard) -> str:

@@ -8,13 +8,14 @@ from typing import Any
 
 from hardstand.domain import bodies as b
 from hardstand.domain.plain import to_plain
-from hardstand.domain.quantity import date_time, zone
+from hardstand.domain.quantity import Instant, date_time, moment, zone
 from hardstand.domain.words import visible
 from hardstand.flows.history import Told
 
 _WORDS = {
     "walk.started": "walk started", "walk.refused": "walk refused", "log.read": "log read",
-    "step.answered": "answered", "step.undone": "answer taken back", "walk.broken": "walk left",
+    "step.answered": "answered", "step.held": "held, an ear on it",
+    "step.undone": "answer taken back", "walk.broken": "walk left",
     "walk.resumed": "walk gone on with", "walk.closed": "walk closed", "ledger.moved": "moved",
     "defect.raised": "raised", "defect.noted": "words added", "defect.extended": "again",
     "defect.symbol": "symbol raised", "defect.action": "action recorded",
@@ -26,7 +27,14 @@ _WORDS = {
     "attempt.refused": "refused", "person.enrolled": "enrolled", "person.role": "role",
     "person.ended": "authority ended", "person.keyed": "new key", "person.witnessed": "witnessed",
     "person.disowned": "said not to be theirs", "clock.observed": "clock compared",
-    "daybook.marked": "daybook mark",
+    "daybook.marked": "daybook mark", "flight.accepted": "accepted",
+    "flight.refused": "not accepted", "flight.begun": "off-block", "flight.ended": "back",
+    "flight.reported": "pilot's report", "flight.told": "pilot told", "unit.fitted": "fitted",
+    "unit.removed": "removed", "unit.read": "read off the box", "unit.carded": "from its card",
+    "unit.received": "received", "unit.tagged": "tagged", "unit.benched": "bench",
+    "unit.lost": "lost", "handover.given": "shift given", "handover.taken": "shift taken",
+    "defect.taken": "taken to see to", "paper.seconded": "seconded",
+    "checklist.withdrawn": "list withdrawn",
 }  # fmt: skip
 
 
@@ -37,15 +45,25 @@ def text(lines: Sequence[Told], time_zone: str) -> str:
 
 
 def line(told: Told, where: tzinfo) -> str:
-    """One line of the record: time, author, airframe, kind, all that it says, its ref."""
+    """One line of the record: time, author, airframe, kind, all that it says, its ref.
+
+    Where the device's clock was wrong, what it showed stands beside the ref.
+    """
     entry = told.entry
     who = f"{entry.author:<4}{entry.airframe or '—':<8}"
     what = _WORDS.get(entry.kind, entry.kind)
     late = " LATE" if getattr(getattr(told.body, "by", None), "late", None) else ""
     return visible(
-        f"{date_time(entry.at, where)}  {who}{what}{late}{_marks(told)}: {_says(told.body)}  "
-        f"[{entry.ref}]"
+        f"{date_time(told.at, where)}  {who}{what}{late}{_marks(told)}: {_says(told.body)}  "
+        f"[{entry.ref}{stamped(entry.at, told.at, where)}]"
     )
+
+
+def stamped(clock: Instant, made: Instant, where: tzinfo) -> str:
+    """What a device's clock showed, if that was not when the line was made; else nothing."""
+    if clock == made:
+        return ""
+    return f", its clock {moment(clock).astimezone(where):%Y-%m-%d %H:%M:%S}"
 
 
 def _marks(told: Told) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
 from hardstand.domain.verdict import Standing, Verdict
-from hardstand.domain.words import visible
+from hardstand.domain.words import brief, visible
 from hardstand.views.tables import table
 
 if TYPE_CHECKING:
@@ -99,7 +99,7 @@ def _entry(standing: Standing, repeats: Sequence[Repeat]) -> str:
     times = next((len(r.reports) for r in repeats if _in(r, entry.number)), 0)
     again = f", report {times} of the same" if times else ""
     ran_out = ", ran out" if standing.symbol == "X" and entry.symbol != "X" else ""
-    return f"{entry.text}{ran_out}{limits or met}{again}"
+    return f"{brief(entry.text)}{ran_out}{limits or met}{again}"
 
 
 def _in(repeat: Repeat, number: str) -> bool:

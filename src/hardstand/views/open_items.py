@@ -8,6 +8,7 @@ from typing import Any
 
 from hardstand.domain.facts import OpenEntry
 from hardstand.domain.quantity import Instant, date_time, day_time, local_day, zone
+from hardstand.domain.symbols import WORDS
 from hardstand.domain.verdict import day_end, runs_out
 from hardstand.domain.words import brief, cell
 from hardstand.flows.listing import OpenList
@@ -118,7 +119,7 @@ def csv_text(found: OpenList) -> str:
     writer.writerow(COLUMNS)
     for tail, entry, symbol in found.items:
         row = [
-            entry.number, tail, symbol, symbol_words(symbol), entry.symbol, entry.text,
+            entry.number, tail, symbol, WORDS[symbol], entry.symbol, entry.text,
             entry.found_at, date_time(entry.found_at, where), entry.found_by,
             str(age(entry.found_at, found.as_of, where)), entry.state, runs_out(entry), entry.unit,
             entry.serial,

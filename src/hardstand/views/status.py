@@ -6,7 +6,7 @@ import json
 from datetime import tzinfo
 from typing import Any
 
-from hardstand.domain.facts import Line
+from hardstand.domain.facts import Line, placard_of
 from hardstand.domain.quantity import date_time, day_time, zone
 from hardstand.domain.verdict import Preflight, Verdict
 from hardstand.domain.words import visible
@@ -40,12 +40,27 @@ def text(board: Board, *, one: bool, plain: bool) -> str:
 
 def _row(v: Verdict, where: tzinfo) -> list[str]:
     numbers = [s.entry.number for s in v.open]
-    away = [f"{len(v.lines)} not put back"] if v.lines else []
+    lines, placards = _away(v)
+    away = [f"{len(lines)} not put back"] if lines else []
+    away += [_count(len(placards), "placard")] if placards else []
     away += [f"walk {v.in_progress} in progress"] if v.in_progress else []
     return [
         v.tail, v.fit, symbol_words(v.symbol), preflight_words(v.preflight, where),
         "; ".join([*numbers, *away]),
     ]  # fmt: skip
+
+
+def _away(v: Verdict) -> tuple[tuple[Line, ...], tuple[Line, ...]]:
+    """Open lines to bring home, and placards that belong there while their entries are open."""
+    belong = {placard_of(s.entry.number) for s in v.open}
+    return (
+        tuple(x for x in v.lines if x.item not in belong),
+        tuple(x for x in v.lines if x.item in belong),
+    )
+
+
+def _count(number: int, what: str) -> str:
+    return f"{number} {what}{'' if number == 1 else 's'}"
 
 
 def preflight_words(preflight: Preflight, where: tzinfo) -> str:
@@ -64,7 +79,9 @@ def spoken(v: Verdict, where: tzinfo) -> list[str]:
     preflight = "; ".join(r.text for r in v.reasons if r.column == "preflight")
     until = v.preflight.until
     when = f" ({day_time(until, where)})" if until else ""
-    away = "; ".join(line_words(line, where) for line in v.lines)
+    lines, placards = _away(v)
+    away = "; ".join(line_words(line, where) for line in lines)
+    there = "; ".join(line_words(line, where) for line in placards)
     flies = [f"Mission fit: {missions}."] if (missions := grouped(v)) else []
     why = [r.text for r in v.reasons if r.column == "missions"]
     return [
@@ -73,7 +90,8 @@ def spoken(v: Verdict, where: tzinfo) -> list[str]:
         visible(f"Preflight: {preflight}{when}."),
         *flies,
         *(visible(f"  {text}") for text in why),
-        *([visible(f"Not put back: {away}.")] if v.lines else []),
+        *([visible(f"Not put back: {away}.")] if lines else []),
+        *([visible(f"To stay on: {there}.")] if placards else []),
     ]
 
 

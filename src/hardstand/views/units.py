@@ -9,6 +9,7 @@ from hardstand.domain.boxes import Moving, words
 from hardstand.domain.quantity import date_time, zone
 from hardstand.domain.words import visible
 from hardstand.flows.units import Shown, UnitLine
+from hardstand.views.history import stamped
 from hardstand.views.tables import table
 
 
@@ -36,8 +37,8 @@ def _removal(tail: str, bench: str) -> str:
 def line(told: UnitLine, where: tzinfo) -> str:
     """One line of a box's or a position's life."""
     entry = told.entry
-    at = f"{date_time(entry.at, where)}  {entry.author}"
-    return f"{at}  {_says(told)}  [{entry.ref}]"
+    at = f"{date_time(told.at, where)}  {entry.author}"
+    return f"{at}  {_says(told)}  [{entry.ref}{stamped(entry.at, told.at, where)}]"
 
 
 def _says(told: UnitLine) -> str:
