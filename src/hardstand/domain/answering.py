@@ -18,6 +18,7 @@ from hardstand.domain.consequences import logged, moved
 from hardstand.domain.defects import Refused
 from hardstand.domain.disturbance import forbidden_after, gates_of, unmet
 from hardstand.domain.facts import AirframeFacts
+from hardstand.domain.holding import barred
 from hardstand.domain.quantity import Instant, later
 from hardstand.domain.settled import Settled
 from hardstand.domain.walk import WalkState
@@ -265,6 +266,8 @@ def missing(state: WalkState, step: Step) -> str:
     move needs, and combinations the fit forbids.
     """
     number, fit = state.plan.checklist.number, state.plan.fit
+    if found := barred(step, state.others):
+        return found
     known = {s.id for s in state.plan.steps}
     for earlier in (name for name in step.after if name in known):
         if not state.answer(earlier):

@@ -14,7 +14,7 @@ Typed = Literal["", "text", "number"]
 KEY_WORDS = {
     "O": "OK", "F": "FAULT", "S": "SKIPPED", "N": "NOT FITTED", "U": "UNSURE",
     "B": "break", "H": "help", "R": "rescue card", "Z": "undo", "C": "confirm",
-    "D": "defect elsewhere", "A": "put-back line",
+    "D": "defect elsewhere", "A": "put-back line", "E": "an ear on it",
 }  # fmt: skip
 """The one meaning of each key. O's neighbours I P K L 9 0 stay without one for ever."""
 
@@ -38,7 +38,10 @@ class Block:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Strip:
-    """The place strip: which aircraft, where in the walk, what was last, what is next."""
+    """The place strip: which aircraft, where in the walk, what was last, what is next.
+
+    `held` are steps left open with an ear on them.
+    """
 
     tail: str
     walk: str
@@ -50,6 +53,7 @@ class Strip:
     gaps: int
     draft: bool = False
     late: bool = False
+    held: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

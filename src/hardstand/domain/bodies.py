@@ -69,6 +69,7 @@ from hardstand.domain.bodies_units import (
     UnitRemoved,
     UnitTagged,
 )
+from hardstand.domain.bodies_walk import StepHeld
 from hardstand.domain.checklist import ItemKind
 from hardstand.domain.hands import By, Late
 
@@ -112,6 +113,7 @@ __all__ = [
     "PilotTold",
     "PublicKey",
     "Seconded",
+    "StepHeld",
     "SymbolLimited",
     "SymbolLowered",
     "SymbolRaised",
@@ -303,7 +305,7 @@ Body: TypeAlias = (
     | NotMine | ClockObserved | DaybookMarked | FlightAccepted | FlightRefused | FlightBegun
     | FlightEnded | FlightReported | PilotTold | UnitFitted | UnitRemoved | UnitRead | UnitCarded
     | UnitReceived | UnitTagged | UnitBenched | UnitLost | HandoverGiven | HandoverTaken
-    | EntryTaken | Seconded | Withdrawn
+    | EntryTaken | Seconded | Withdrawn | StepHeld
 )  # fmt: skip
 
 KINDS: Mapping[tuple[str, int], type[Any]] = {
@@ -319,6 +321,7 @@ KINDS: Mapping[tuple[str, int], type[Any]] = {
     ("log.read", 1): LogRead,
     ("step.answered", 1): StepAnswered,
     ("step.undone", 1): StepUndone,
+    ("step.held", 1): StepHeld,
     ("walk.broken", 1): WalkBroken,
     ("walk.resumed", 1): WalkResumed,
     ("walk.closed", 1): WalkClosed,

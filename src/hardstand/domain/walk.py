@@ -15,6 +15,7 @@ from hardstand.domain.checklist import Checklist, Fit, Step
 from hardstand.domain.codec import decode
 from hardstand.domain.entry import Entry
 from hardstand.domain.hands import Late
+from hardstand.domain.holding import goes_beside
 from hardstand.domain.quantity import Instant
 
 
@@ -84,7 +85,8 @@ class WalkState:
     is the digest of the answer that last moved an item, empty for a move without an answer.
     `raised` maps the digest of an answer to the entry numbers written with it. A walk made on paper
     is `late`: it counts from when it was made, whoever closes it. `half` says that the step it was
-    left at had been begun; `resumed` is when it was last gone on with.
+    left at had been begun; `resumed` is when it was last gone on with. `held` are steps left open
+    with an ear on them, `others` those that other walks at the aircraft stand at.
     """
 
     plan: Plan
@@ -99,6 +101,8 @@ class WalkState:
     log_read: bool = False
     broken: bool = False
     half: bool = False
+    held: tuple[str, ...] = ()
+    others: tuple[Step, ...] = ()
     resumed: str = ""
     outcome: str = ""
     late: Late | None = None
@@ -109,8 +113,20 @@ class WalkState:
         return given.body.answer if given else ""
 
     def next_step(self) -> Step | None:
-        """The first step in order that has no answer; None when all have one."""
-        return next((s for s in self.plan.steps if s.id not in self.given), None)
+        """The first step in order that has no answer; None when all have one.
+
+        While something is held that is only what goes beside it, then the step held first.
+        """
+        open_ = (s for s in self.plan.steps if s.id not in self.given and s.id not in self.held)
+        step, held = next(open_, None), self.held_steps
+        if not held or (step and goes_beside(step, held, self.plan.checklist)):
+            return step
+        return held[0]
+
+    @property
+    def held_steps(self) -> tuple[Step, ...]:
+        """The steps held, those held first first."""
+        return tuple(s for name in self.held for s in self.plan.steps if s.id == name)
 
     def gaps(self, zone: str = "") -> tuple[Step, ...]:
         """Steps answered SKIPPED, in order; of one zone if it is named."""
@@ -175,12 +191,21 @@ def evolve(state: WalkState, entry: Entry) -> WalkState:
             return replace(state, items={**state.items, item: to}, mover=mover)
         case b.DefectRaised(number=number, step=step):
             return _with_raised(state, step, number)
+        case b.WalkClosed(outcome=outcome):
+            return replace(state, outcome=outcome)
+        case body:
+            return _in_between(state, entry, body)
+
+
+def _in_between(state: WalkState, entry: Entry, body: b.Body | b.Unknown) -> WalkState:
+    """What a walk is left with, gone on with and held by."""
+    match body:
+        case b.StepHeld(step=step):
+            return replace(state, held=(*state.held, step))
         case b.WalkBroken(half=half):
             return replace(state, broken=True, half=half)
         case b.WalkResumed():
             return replace(state, broken=False, half=False, resumed=entry.at)
-        case b.WalkClosed(outcome=outcome):
-            return replace(state, outcome=outcome)
         case _:
             return state
 
@@ -195,6 +220,7 @@ def _answered(state: WalkState, entry: Entry, body: b.StepAnswered) -> WalkState
         before={**state.before, digest: state.items},
         broken=False,
         half=False,
+        held=tuple(name for name in state.held if name != body.step),
     )
 
 

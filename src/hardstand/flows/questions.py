@@ -10,6 +10,7 @@ from hardstand.domain.asking import KEY_WORDS, Ask, Block, BlockKind, Strip
 from hardstand.domain.bodies_papers import Withdrawn
 from hardstand.domain.checklist import Peril, Step, Symbol, Zone
 from hardstand.domain.facts import AirframeFacts, Line, OpenEntry, OpenWalk
+from hardstand.domain.holding import may_be_held
 from hardstand.domain.quantity import clock_time, day_time
 from hardstand.domain.symbols import MEANING, WORDS
 from hardstand.domain.walk import Given, WalkState
@@ -70,6 +71,7 @@ def strip(state: WalkState, facts: AirframeFacts, step: Step | None, where: tzin
         open_lines=len(facts.due_home),
         gaps=len(state.gaps()),
         draft=checklist.draft,
+        held=tuple(f"{checklist.number(s.id)} {short(state, s)}" for s in state.held_steps),
     )
 
 
@@ -91,7 +93,11 @@ def told(state: WalkState, given: Given, where: tzinfo) -> str:
 
 
 def _next(state: WalkState, step: Step | None) -> str:
-    steps = [s for s in state.plan.steps if not state.answer(s.id) and s is not step]
+    steps = [
+        s
+        for s in state.plan.steps
+        if not state.answer(s.id) and s is not step and s.id not in state.held
+    ]
     return short(state, steps[0]) if steps else "close the walk"
 
 
@@ -146,7 +152,8 @@ def step_ask(
     if blocked:
         lines.append(Block(kind="say", text=f"Not yet: {blocked}."))
     lines.extend(seen_blocks(state, step))
-    keys = giving.keys(step, earlier) + ALWAYS
+    ear = ear_words(state, step)
+    keys = giving.keys(step, earlier) + ("E" if ear else "") + ALWAYS
     return Ask(
         strip=strip(state, facts, step, where),
         blocks=(*cautions(state, step), *lines),
@@ -154,8 +161,18 @@ def step_ask(
         keys=keys if not blocked else keys.replace("O", ""),
         typed="number" if step.kind in {"reading", "count"} else "",
         prompt=giving.prompt(step, earlier),
-        words=(("H", "more"),),
+        words=(("H", "more"), ("E", ear)),
     )
+
+
+def ear_words(state: WalkState, step: Step) -> str:
+    """What the key of a held step does here; empty where it does nothing."""
+    if step.id in state.held:
+        beside = state.next_step()
+        return "look on, an ear on it" if beside and beside.id not in state.held else ""
+    if may_be_held(step, state.held):
+        return "hold it, look meanwhile"
+    return "back to what is held" if state.held else ""
 
 
 def seen_blocks(state: WalkState, step: Step) -> list[Block]:

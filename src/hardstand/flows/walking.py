@@ -35,6 +35,7 @@ from hardstand.flows import giving
 from hardstand.flows import questions as q
 from hardstand.flows.careful import confirmed, right_tail, set_anew
 from hardstand.flows.gaps import meanwhile, offer
+from hardstand.flows.holding import ear, with_others
 from hardstand.flows.reading_log import read_log
 from hardstand.flows.seat import Again, CalledAway, Walking, look_again, put_back
 from hardstand.flows.sitting import (
@@ -72,10 +73,13 @@ def _leave(walking: Walking) -> None:
 def _once(walking: Walking) -> None:
     if walking.returned:
         look_again(walking)
+        if walking.state.held_steps:
+            answer_step(walking, walking.state.held_steps[0])
+            return
     if not walking.state.log_read:
         read_log(walking)
         return
-    state = walking.state
+    state = with_others(walking)
     step = state.next_step()
     if step is None:
         _close(walking)
@@ -133,6 +137,11 @@ def answer_step(walking: Walking, step: Step) -> None:
             told = q.help_ask(state, walking.facts, step, walking.where)
             walking.ask(with_suspects(told, state))
             continue
+        if reply == "E":
+            beside = ear(walking, step)
+            if beside is not None:
+                answer_step(walking, beside)
+            return
         if reply in _ASIDE:
             walking.kept = True
             _ASIDE[reply](walking)

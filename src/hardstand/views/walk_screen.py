@@ -14,7 +14,7 @@ from hardstand.views.themes import BARE, Theme
 
 MOST_COLUMNS = 72
 SIGNAL = {"warning": "WARNING (people)", "caution": "CAUTION (equipment)", "note": "NOTE"}
-SIDE_KEYS = "DAHBRZ"
+SIDE_KEYS = "EDAHBRZ"
 NARROW = 60
 """Under so many columns the strip is short, rules are left out, side keys are named by letter."""
 
@@ -112,7 +112,8 @@ def _strip(strip: Strip, most: int, theme: Theme | None) -> list[str]:
     if theme:
         style = theme.fault if " FAULT " in last else theme.good if " OK " in last else ""
         last = theme.paint(style, last)
-    return [*_wrap(f"{head}  {zone}  {place}".rstrip(), most), last, *tail]
+    held = [_one_line(f"HELD  {what}", most) for what in strip.held]
+    return [*_wrap(f"{head}  {zone}  {place}".rstrip(), most), *held, last, *tail]
 
 
 def _last(last: str, most: int) -> str:
