@@ -87,6 +87,34 @@ def test_warnings_stand_before_their_step_and_at_the_head_of_their_zone() -> Non
     assert "NOTE — Look first." in told[head:place]
 
 
+def test_where_a_fault_leads_and_how_long_a_gate_holds_are_written() -> None:
+    """The screen does both by itself; paper has to say them."""
+    zones = (Zone(id="pit", title="pit", ask_tail=True), Zone(id="bay", title="bay"),
+             Zone(id="log", title="log"))  # fmt: skip
+    asked = step("ask", "pit", "gate", evidence="who", stale_after_min=10, if_fault="call")
+    listed = checklist(
+        listed=(
+            asked, step("look", "pit"), step("press", "pit", "transmit"),
+            step("call", "pit", if_fault="end"), step("rest", "pit"), step("turn", "bay"),
+            step("write", "log"),
+        ),
+        zones=zones, revision="2",
+    )  # fmt: skip
+    pen = begun(MemoryJournal())
+    adopt(pen, papers(listed=listed)[2:])
+    told = [line.strip() for line in paper(sheet(pen.journal, "T-PRE")).split("\n")]
+    assert told[told.index("1  PIT") + 1] == "Tail as painted, read here again ____________"
+    gate = next(i for i, line in enumerate(told) if "[ask]" in line)
+    who = next(i for i in range(gate, len(told)) if told[i].startswith("who: ___"))
+    assert told[who + 1 : who + 3] == [
+        "Good for 10 min: ask again after that, and after a break.",
+        "After FAULT: go on at 1.04; 1.02 to 1.03 are SKIPPED.",
+    ]
+    assert [line for line in told if "After FAULT" in line][1:] == [
+        "After FAULT: go on at 2.01; 1.05 is SKIPPED."
+    ]
+
+
 def test_the_foot_says_what_it_is_and_what_it_is_not() -> None:
     text = " ".join(" ".join(_paper()).split())
     assert (

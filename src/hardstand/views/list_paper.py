@@ -9,6 +9,7 @@ import textwrap
 from collections.abc import Iterator
 
 from hardstand.domain.checklist import Peril, Step, Zone
+from hardstand.domain.ledger_paths import fault_target
 from hardstand.domain.words import visible
 from hardstand.flows import giving
 from hardstand.flows import questions as q
@@ -66,6 +67,8 @@ def _perils(sheet: Sheet, place: Zone | Step) -> Iterator[str]:
             yield from _wrap(f"{word} — {sheet.fill(_whole(peril))}", after="  ")
     for note in place.note:
         yield from _wrap(f"NOTE — {sheet.fill(note)}", after="  ")
+    if isinstance(place, Zone) and place.ask_tail:
+        yield f"Tail as painted, read here again {BLANK * 2}"
     if isinstance(place, Zone) and place.warning:
         yield from _wrap(f"NOTE — {q.LOCAL_RULES}", after="  ")
 
@@ -99,6 +102,24 @@ def _step(sheet: Sheet, step: Step) -> Iterator[str]:
     yield from _wrap(OTHERS, "      ")
     if step.evidence:
         yield from _wrap(f"{sheet.fill(step.evidence)}: {BLANK * 5}", "      ")
+    if step.kind == "gate" and step.stale_after_min:
+        said = f"Good for {step.stale_after_min} min: ask again after that, and after a break."
+        yield from _wrap(said, "      ")
+    if step.if_fault != "go_on":
+        yield from _wrap(_on_fault(sheet, step), "      ")
+
+
+def _on_fault(sheet: Sheet, step: Step) -> str:
+    """Where a FAULT leads, which the screen does by itself."""
+    listed = sheet.plan.checklist
+    steps = listed.steps
+    target = fault_target(listed, steps.index(step))
+    if target == len(steps):
+        return "After FAULT: stop. Leave out all that follows."
+    numbers = [listed.number(s.id) for s in steps[steps.index(step) + 1 : target]]
+    between = f"; {' to '.join(dict.fromkeys((numbers[0], numbers[-1])))}" if numbers else ""
+    are = " are SKIPPED" if len(numbers) > 1 else " is SKIPPED" if numbers else ""
+    return f"After FAULT: go on at {listed.number(steps[target].id)}{between}{are}."
 
 
 def _boxes(step: Step) -> str:
