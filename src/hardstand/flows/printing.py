@@ -6,12 +6,12 @@ import re
 from dataclasses import dataclass
 
 from hardstand.domain.checklist import Checklist, Step
-from hardstand.domain.ids import find_tail
 from hardstand.domain.plain import from_plain
 from hardstand.domain.walk import Plan
 from hardstand.errors import NotThere, Refusal
 from hardstand.flows import questions as q
 from hardstand.flows.adopting import lists, shown, the_fleet
+from hardstand.flows.queries import whole_tail
 from hardstand.ports import Journal
 
 BLANK = "______"
@@ -45,12 +45,7 @@ def sheet(journal: Journal, list_id: str, tail: str = "") -> Sheet:
     """
     known = lists(journal)
     record = journal.record()
-    whole = find_tail(tail, record.tails)
-    if tail and whole is None:
-        raise NotThere(
-            f"There is no airframe {tail!r} in this record.",
-            hint="`hardstand fleet show` lists the tails.",
-        )
+    whole = whole_tail(record, tail) if tail else ""
     found = shown(journal, list_id)
     facts = journal.facts(whole) if whole else None
     carried = {f.fit for f in facts.fits} if facts else {a.fit for a in found}
@@ -75,4 +70,4 @@ def sheet(journal: Journal, list_id: str, tail: str = "") -> Sheet:
         places=kind.places if kind else {},
         facts=frozenset(kind.facts) if kind else frozenset(),
     )
-    return Sheet(plan=plan, tail=whole or "", demo=record.demo)
+    return Sheet(plan=plan, tail=whole, demo=record.demo)
