@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import sys
 
 import pytest
 from hypothesis import given
@@ -10,8 +11,11 @@ from hypothesis import strategies as st
 
 from builders import MORNING
 from hardstand.domain.board import ORDER, BoardLine
+from hardstand.domain.facts import RecordFacts
 from hardstand.domain.quantity import later
-from hardstand.views.board import HEADS, first_block
+from hardstand.flows.leading import LeadBoard
+from hardstand.flows.queries import Board
+from hardstand.views.board import AGAIN, HEADS, first_block, text
 
 WORDS_A_MINUTE = 175
 """A slow reader's. Source: Brysbaert 2019, as read."""
@@ -59,3 +63,24 @@ def test_words_are_cut_after_eight_and_never_inside_a_bracket() -> None:
     what = "no sidetone on either transmitter (ran out) (2 dates)"
     line = BoardLine(cls="GROUNDS", tail="QM-104", what=what, since=MORNING, key="104-S01")
     assert first_block([line]) == ["GROUNDED 1: 104 no sidetone on either transmitter (ran out)…."]
+
+
+@pytest.mark.parametrize(("rows", "again"), [("20", True), ("24", True), ("200", False)])
+def test_on_a_low_screen_the_first_block_comes_once_more_at_the_end(
+    monkeypatch: pytest.MonkeyPatch, rows: str, again: bool
+) -> None:
+    """What a lead with a telephone in one hand sees without scrolling."""
+    monkeypatch.setattr(sys.stdout, "isatty", lambda: True, raising=False)
+    monkeypatch.setenv("COLUMNS", "80")
+    monkeypatch.setenv("LINES", rows)
+    stand = Board(as_of=MORNING, record=RecordFacts(), verdicts=())
+    said = text(LeadBoard(stand=stand, lines=tuple(_seeded(21, 2)))).split("\n")
+    block = first_block(_seeded(21, 2))
+    assert sum(line == block[0] for line in said) == 1 + again
+    assert (said[-len(block) :] == block) == again
+    assert (AGAIN in said) == again
+
+
+def test_in_a_pipe_nothing_comes_twice() -> None:
+    stand = Board(as_of=MORNING, record=RecordFacts(), verdicts=())
+    assert AGAIN not in text(LeadBoard(stand=stand, lines=tuple(_seeded(90, 4))))

@@ -178,6 +178,8 @@ def line_line(facts: AirframeFacts, line: Line, drawn: Drawn | None, walk: str =
 
 def _rank(line: Line) -> int:
     """The battery, then what else is live, what counts as X, and last what only lies about."""
+    if line.kind not in HAZARDS:
+        return 9
     if line.item == BATTERY:
         return 1
     if line.kind == "energy":

@@ -15,6 +15,7 @@ from hardstand.domain.quantity import (
     day_time,
     later,
     local_day,
+    seconds_between,
     span,
     zone,
 )
@@ -23,11 +24,14 @@ from hardstand.domain.verdict import Verdict, day_end
 from hardstand.domain.words import visible
 from hardstand.flows.leading import LeadBoard
 from hardstand.views.missions import columns, out_loud
-from hardstand.views.output import prose
+from hardstand.views.output import height, prose
 from hardstand.views.status import FOOT
 
 MOST_WORDS = 150
 """Words of the first block; the rest of a minute goes to its heading."""
+
+DAY_S = 86_400
+AGAIN = "Once more, since the board is longer than this screen:"
 
 HEADS: dict[Class, str] = {
     "HAZARD": "DO NOT POWER OR TOUCH",
@@ -41,18 +45,24 @@ HEADS: dict[Class, str] = {
 
 
 def text(found: LeadBoard) -> str:
-    """The whole board, in lines: the same on a screen, in a pipe and read aloud."""
+    """The whole board, in lines: the same on a screen, in a pipe and read aloud.
+
+    Where it is longer than the screen is high its first block comes once more at the end, so that
+    what matters is in view with one command and nothing is hidden.
+    """
     where = zone(found.record.time_zone)
     banner = ["DEMO RECORD — example limits, its own clock."] if found.record.demo else []
     if found.stand.clock_behind is not None:
         newest = date_time(found.stand.clock_behind, where)
         banner.append(f"CANNOT TELL what ran out: this clock is before the newest line, {newest}.")
+    first = first_block(found.lines)
+    missions = [visible(line) for line in _missions(found.stand.verdicts)]
     parts = [
         *banner,
         f"Board, as of {date_time(found.as_of, where)}. {_shift(found, where)}",
-        *first_block(found.lines),
+        *first,
         "",
-        *(visible(line) for line in _missions(found.stand.verdicts)),
+        *missions,
         "",
         *(visible(line) for line in _lists(found, where)),
         "",
@@ -60,7 +70,9 @@ def text(found: LeadBoard) -> str:
         RULE,
         FOOT,
     ]
-    return prose("\n".join(parts))
+    whole = prose("\n".join(parts))
+    low = 0 < height() <= whole.count("\n") + 1
+    return "\n".join([whole, prose("\n".join(["", AGAIN, *missions, *first]))]) if low else whole
 
 
 def first_block(lines: Sequence[BoardLine]) -> list[str]:
@@ -98,7 +110,7 @@ def _few(text: str, most: int = 8) -> str:
     cut = words[:most]
     while len(words) > most and cut[-1].startswith("("):
         cut.pop()
-    return " ".join(cut) + ("…" if len(words) > len(cut) else "")
+    return " ".join(cut).rstrip(":;,") + "…" if len(words) > len(cut) else text
 
 
 def _shift(found: LeadBoard, where: tzinfo) -> str:
@@ -168,14 +180,18 @@ def _lists(found: LeadBoard, where: tzinfo) -> Iterable[str]:
 
 
 def _wrong_clocks(found: LeadBoard) -> Iterable[tuple[str, str]]:
-    """Devices whose clock was last found wrong, by how much, by the time asked about."""
+    """Devices whose clock is wrong, or was put right within a day, by how much."""
     for device, known in sorted((found.record.clocks or {}).items()):
-        past = [o for o in known if later(o.stamped, seconds=-o.offset_s) <= found.as_of]
-        wrong = past[-1].offset_s if past else 0
-        if wrong:
-            way = "fast" if wrong > 0 else "slow"
-            was = ", put right since" if past[-1].put_right else ""
-            yield device, f"{_length(abs(wrong))} {way}{was}"
+        past = [(later(o.stamped, seconds=-o.offset_s), o) for o in known]
+        last = next(((at, o) for at, o in reversed(past) if at <= found.as_of), None)
+        if last is None or not last[1].offset_s:
+            continue
+        at, error = last
+        if error.put_right and seconds_between(at, found.as_of) > DAY_S:
+            continue
+        way = "fast" if error.offset_s > 0 else "slow"
+        was = ", put right since" if error.put_right else ""
+        yield device, f"{_length(abs(error.offset_s))} {way}{was}"
 
 
 def _length(seconds: int) -> str:

@@ -53,3 +53,16 @@ def width(most: int = 100) -> int:
         return min(os.get_terminal_size(sys.stdout.fileno()).columns or 80, most)
     except (OSError, ValueError):
         return min(80, most)
+
+
+def height() -> int:
+    """Rows of the terminal that a person sees: LINES or the terminal's; 0 where there is none."""
+    if not sys.stdout.isatty():
+        return 0
+    named = os.environ.get("LINES", "")
+    if named.isdigit() and int(named) > 0:
+        return int(named)
+    try:
+        return os.get_terminal_size(sys.stdout.fileno()).lines
+    except (OSError, ValueError):
+        return 0
