@@ -233,6 +233,21 @@ def test_the_first_words_after_a_stub_are_its_text_and_later_ones_are_added() ->
     assert [act.what for act in one.acts] == ["raised /: stub", "words: burnt", "words: and wet"]
 
 
+@pytest.mark.parametrize(
+    ("raised", "picked", "text"),
+    [("plug P2 not home", "turns by hand", "plug P2 not home: turns by hand"),
+     ("no sidetone", "Sidetone", "no sidetone")],
+)  # fmt: skip
+def test_a_symptom_picked_for_a_stub_is_said_after_its_own_words(
+    raised: str, picked: str, text: str
+) -> None:
+    stub = b.DefectRaised(number="161-A01", symbol="/", text=raised, stub=True, by=IO)
+    note = b.DefectNoted(number="161-A01", text="", symptom=picked, by=IO, seen=())
+    (one,) = _folded([stub, note]).open
+    assert (one.text, one.symptom, one.stub) == (text, picked, False)
+    assert [act.what for act in one.acts][1:] == [f"words: {picked}"]
+
+
 def test_an_act_on_an_entry_that_is_not_here_says_nothing_yet() -> None:
     note = b.DefectNoted(number="161-B09", text="words", by=IO, seen=())
     cleared = b.DefectCleared(number="161-B09", text="seen", by=IO, seen=())

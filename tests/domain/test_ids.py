@@ -36,6 +36,12 @@ def test_a_part_of_a_tail_or_another_alphabet_finds_nothing(typed: str) -> None:
     assert find_tail(typed, TAILS) is None
 
 
+def test_the_likeliest_twin_comes_first_a_swap_then_signs_that_look_alike() -> None:
+    fleet = ("QM-104", "QM-107", "QM-108", "QM-170", "QM-101")
+    assert twins("QM-107", fleet) == ("QM-170", "QM-101", "QM-104", "QM-108")
+    assert twins("QM-108", ("QM-107", "QM-103", "QM-188")) == ("QM-103", "QM-188", "QM-107")
+
+
 @given(tails)
 def test_a_tail_typed_as_painted_is_found(tail: str) -> None:
     assert is_tail(tail)
@@ -50,11 +56,11 @@ def test_what_is_no_tail(text: str) -> None:
 
 def test_a_twin_is_one_character_or_one_swap_of_neighbours_away() -> None:
     fleet = ("QM-161", "QM-116", "QM-164", "QM-611", "QM-1610", "QM-199", "QM-661")
-    assert twins("QM-161", fleet) == ("QM-116", "QM-164", "QM-611", "QM-661")
+    assert twins("QM-161", fleet) == ("QM-116", "QM-611", "QM-164", "QM-661")
 
 
 def test_two_changed_places_that_are_no_swap_are_no_twin() -> None:
-    assert twins("QM-161", ("QM-172", "QM-061", "MQ-161")) == ("QM-061", "MQ-161")
+    assert twins("QM-161", ("QM-172", "QM-061", "MQ-161")) == ("MQ-161", "QM-061")
 
 
 @given(tails, tails)

@@ -12,7 +12,7 @@ from hardstand.domain.codec import decode
 from hardstand.domain.dated import DatedFit
 from hardstand.errors import NotThere, Refusal
 from hardstand.flows import questions as q
-from hardstand.flows.adopting import adopt
+from hardstand.flows.adopting import Paper, adopt
 from hardstand.flows.recording import Pen
 from hardstand.flows.starting import walk
 from memory import MemoryJournal
@@ -59,6 +59,17 @@ def test_the_start_says_what_governs_and_which_book_in_which_revision(pen: Pen) 
 def test_a_planned_tail_that_another_looks_like_says_so(pen: Pen) -> None:
     said = Scripted.until_left(pen, [], planned="QM-161").said
     assert "Easily taken for it: QM-116 and QM-164." in " ".join(said.split())
+
+
+def test_of_many_tails_that_look_alike_three_are_named_and_the_rest_counted(
+    pen: Pen,
+) -> None:
+    many = {f"QM-16{n}": fleet().airframes["QM-161"] for n in range(1, 10)}
+    value = replace(fleet(), airframes=many)
+    adopt(pen, [Paper(kind="fleet.loaded", id="f", revision="", fit="", text="x", value=value)])
+    said = Scripted.until_left(pen, [], planned="QM-161").said
+    named = "Easily taken for it: QM-167 and QM-162 and QM-163 and 5 more."
+    assert named in " ".join(said.split())
 
 
 def test_the_wrong_tail_stops_is_kept_and_offers_the_aircraft_one_stands_at(pen: Pen) -> None:

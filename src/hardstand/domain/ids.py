@@ -39,9 +39,37 @@ def find_tail(typed: str, tails: Iterable[str]) -> str | None:
     return next((tail for tail in tails if tail_key(tail) == tail_key(typed)), None)
 
 
+_LOOK_ALIKE = frozenset(
+    frozenset(pair)
+    for pair in ("17", "38", "56", "68", "69", "08", "0O", "0D", "1I", "5S", "8B", "2Z")
+)
+"""Signs taken for each other on a wet tail or over the telephone; common practice, from memory."""
+
+
 def twins(tail: str, tails: Iterable[str]) -> tuple[str, ...]:
-    """Other tails one change or one swap of neighbours away, which the eye takes for this one."""
-    return tuple(t for t in tails if t != tail and _near(tail_key(tail), tail_key(t)))
+    """Other tails one change or one swap of neighbours away, which the eye takes for this one.
+
+    The likeliest first: two signs swapped, then one sign for another that looks like it.
+    """
+    near = (t for t in tails if t != tail and _near(tail_key(tail), tail_key(t)))
+    return tuple(sorted(near, key=lambda t: _unlike(tail_key(tail), tail_key(t))))
+
+
+MOST_NAMED = 3
+"""Twins that are named, the likeliest first; the rest are counted."""
+
+
+def easily_taken(tail: str, tails: Iterable[str]) -> str:
+    """The twins of a tail for a sentence: `QM-116 and QM-164 and 3 more`; empty if it has none."""
+    near = twins(tail, tails)
+    more = len(near) - MOST_NAMED
+    return " and ".join([*near[:MOST_NAMED], *([f"{more} more"] if more > 0 else [])])
+
+
+def _unlike(one: str, other: str) -> int:
+    """0 for a swap of neighbours, 1 for signs that look alike, 2 for any other sign."""
+    differ = [frozenset(pair) for pair in zip(one, other, strict=True) if pair[0] != pair[1]]
+    return 0 if len(differ) == 2 else 1 if differ[0] in _LOOK_ALIKE else 2
 
 
 def _near(one: str, other: str) -> bool:

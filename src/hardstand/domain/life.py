@@ -242,11 +242,21 @@ _DEEDS: Mapping[type[Any], Deed] = {
 
 
 def _note(life: Life, digest: str, act: Act, body: b.DefectNoted) -> None:
-    """Words never stand against another act, so they leave the heads as they are."""
+    """Words never stand against another act, so they leave the heads as they are.
+
+    The finder's first words become the text of a stub; a symptom is said after the text it has.
+    """
     life.acts.append(act)
     life.notes = (*life.notes, digest)
     if life.now.state.stub:
-        _everywhere(life, lambda s: s._replace(text=body.text or body.symptom, stub=False))
+        _everywhere(life, lambda s: _worded(s, body))
+
+
+def _worded(state: OpenEntry, body: b.DefectNoted) -> OpenEntry:
+    text = body.text or state.text
+    if body.symptom and body.symptom.casefold() not in text.casefold():
+        text = f"{text}: {body.symptom}"
+    return state._replace(text=text, symptom=body.symptom or state.symptom, stub=False)
 
 
 def _aside(life: Life, digest: str, act: Act, body: b.DefectRetested) -> None:

@@ -11,7 +11,7 @@ from hardstand.domain.bodies import By
 from hardstand.domain.checklist import Checklist
 from hardstand.domain.codec import decode
 from hardstand.domain.facts import AirframeFacts, OpenWalk, RecordFacts
-from hardstand.domain.ids import find_tail, twins, walk_name
+from hardstand.domain.ids import easily_taken, find_tail, walk_name
 from hardstand.domain.quantity import zone
 from hardstand.domain.verdict import fit_of
 from hardstand.domain.walk import Plan, WalkState, begin, replay
@@ -78,9 +78,8 @@ def _planned(record: RecordFacts, typed: str) -> str:
 
 def _tail(pen: Pen, prompter: Prompter, record: RecordFacts, planned: str, by: By) -> str:
     """The tail as typed from the aircraft; a wrong one is recorded and starts nothing."""
-    near = twins(planned, record.tails) if planned else ()
-    alike = " and ".join(near)
-    warn = [Block(kind="note", text=f"Easily taken for it: {alike}.")] if near else []
+    near = easily_taken(planned, record.tails) if planned else ""
+    warn = [Block(kind="note", text=f"Easily taken for it: {near}.")] if near else []
     question = q.words_ask(
         "Type the whole tail as painted on the aircraft:",
         blocks=[Block(kind="card", text=q.MEMORY_AID), *warn],
