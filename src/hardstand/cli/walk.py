@@ -19,6 +19,9 @@ def walk(
     changed: Annotated[
         bool, typer.Option("--changed", help="Only what the list asks otherwise than last time.")
     ] = False,
+    practice: Annotated[
+        bool, typer.Option("--practice", help="Practise: nothing of it counts or is kept open.")
+    ] = False,
     answers: Annotated[Path | None, typer.Option(help="Play answers from a file.")] = None,
     made_at: Annotated[str | None, typer.Option(help="When a played walk was made.")] = None,
     typist: Annotated[str, typer.Option(help="Who types a walk made on paper.")] = "",
@@ -31,7 +34,11 @@ def walk(
 
     here = session(context)
     who = here.who(by, with_)
-    if answers is None:
+    if practice:
+        state = starting.practise(
+            here.pen(who), here.prompter(), planned=planned, by=who, list_id=list_id
+        )
+    elif answers is None:
         state = starting.walk(
             here.pen(who), here.prompter(), planned=planned, by=who, list_id=list_id,
             changed=changed,

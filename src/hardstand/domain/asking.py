@@ -53,6 +53,7 @@ class Strip:
     gaps: int
     draft: bool = False
     late: bool = False
+    practice: bool = False
     held: tuple[str, ...] = ()
 
 

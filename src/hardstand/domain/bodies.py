@@ -69,7 +69,7 @@ from hardstand.domain.bodies_units import (
     UnitRemoved,
     UnitTagged,
 )
-from hardstand.domain.bodies_walk import StepHeld
+from hardstand.domain.bodies_walk import Practised, StepHeld
 from hardstand.domain.checklist import ItemKind
 from hardstand.domain.hands import By, Late
 
@@ -111,6 +111,7 @@ __all__ = [
     "PersonKeyed",
     "PersonRole",
     "PilotTold",
+    "Practised",
     "PublicKey",
     "Seconded",
     "StepHeld",
@@ -305,7 +306,7 @@ Body: TypeAlias = (
     | NotMine | ClockObserved | DaybookMarked | FlightAccepted | FlightRefused | FlightBegun
     | FlightEnded | FlightReported | PilotTold | UnitFitted | UnitRemoved | UnitRead | UnitCarded
     | UnitReceived | UnitTagged | UnitBenched | UnitLost | HandoverGiven | HandoverTaken
-    | EntryTaken | Seconded | Withdrawn | StepHeld
+    | EntryTaken | Seconded | Withdrawn | StepHeld | Practised
 )  # fmt: skip
 
 KINDS: Mapping[tuple[str, int], type[Any]] = {
@@ -322,6 +323,7 @@ KINDS: Mapping[tuple[str, int], type[Any]] = {
     ("step.answered", 1): StepAnswered,
     ("step.undone", 1): StepUndone,
     ("step.held", 1): StepHeld,
+    ("walk.practised", 1): Practised,
     ("walk.broken", 1): WalkBroken,
     ("walk.resumed", 1): WalkResumed,
     ("walk.closed", 1): WalkClosed,

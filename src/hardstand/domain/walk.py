@@ -35,7 +35,7 @@ class Plan:
     """What a walk works from: the pinned list and fit, and what the airframe type fills in.
 
     `due` is the day until which each meter of the operator may be trusted. `only` are the steps of
-    a walk of a part of the list; empty: all of it. `applicable` are the steps that apply here, in
+    a walk of a part of the list; empty: all of it. A `practice` never counts. `applicable` are the steps that apply here, in
     order, `steps` those of them to walk; made once, for they are asked for many times an answer.
     """
 
@@ -46,6 +46,7 @@ class Plan:
     facts: frozenset[str]
     due: Mapping[str, str] | None = None
     only: frozenset[str] = frozenset()
+    practice: bool = False
     applicable: tuple[Step, ...] = field(init=False, repr=False, compare=False)
     steps: tuple[Step, ...] = field(init=False, repr=False, compare=False)
 
@@ -74,6 +75,8 @@ class Plan:
     @property
     def purpose(self) -> str:
         """What the walk is for; a part of a list is never the whole, whatever the list is for."""
+        if self.practice:
+            return "practice"
         return "part" if self.only else self.checklist.purpose
 
 

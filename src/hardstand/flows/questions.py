@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import tzinfo
 
 from hardstand.domain.answering import missing, reasons
@@ -71,6 +72,7 @@ def strip(state: WalkState, facts: AirframeFacts, step: Step | None, where: tzin
         open_lines=len(facts.due_home),
         gaps=len(state.gaps()),
         draft=checklist.draft,
+        practice=state.plan.practice,
         held=tuple(f"{checklist.number(s.id)} {short(state, s)}" for s in state.held_steps),
     )
 
@@ -185,6 +187,28 @@ def seen_blocks(state: WalkState, step: Step) -> list[Block]:
         Block(kind="detail", text=f"Good: {fill(good)}"),
         Block(kind="detail", text=f"Bad: {fill(bad)}"),
     ]
+
+
+def expect_ask(state: WalkState, step: Step) -> Ask:
+    """In a practice, before anything good or bad is shown: what the person expects there.
+
+    Source: human-factors LRN-04 (recall before reveal).
+    """
+    fill = state.plan.fill
+    heading = f"{state.plan.checklist.number(step.id)}  {fill(step.do)}"
+    place = Block(kind="detail", text=f"Place: {fill(step.place)}.")
+    return words_ask(
+        "What do you expect to see or hear? (Enter = do not know)",
+        blocks=(*cautions(state, step), Block(kind="do", text=heading), place),
+    )
+
+
+def with_expected(question: Ask, said: str | None) -> Ask:
+    """The question of a step in a practice, with what was expected there."""
+    if said is None:
+        return question
+    told = Block(kind="say", text=f"You expected: {said or 'not known'}.")
+    return replace(question, blocks=(*question.blocks, told))
 
 
 def help_ask(state: WalkState, facts: AirframeFacts, step: Step, where: tzinfo) -> Ask:

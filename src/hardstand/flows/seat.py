@@ -43,6 +43,7 @@ class Walking:
     `offered` are zones whose gaps were offered in this sitting. `at` is the step being asked where
     it is not the next one. `half` says that something of it was given and is not recorded yet.
     `kept` says that what is asked about is in the record already and is asked to its end.
+    `expected` is, in a practice, what was said of each step before its good was shown.
     """
 
     pen: Pen
@@ -57,6 +58,7 @@ class Walking:
     at: Step | None = None
     half: bool = False
     kept: bool = False
+    expected: dict[str, str] = field(default_factory=dict)
 
     @property
     def step(self) -> Step | None:

@@ -17,6 +17,7 @@ from hardstand.domain.verdict import fit_of
 from hardstand.domain.walk import Plan, WalkState, begin, replay
 from hardstand.domain.words import visible
 from hardstand.errors import NotThere, Refusal
+from hardstand.flows import practising
 from hardstand.flows import questions as q
 from hardstand.flows.adopting import Lists, lists, the_fleet
 from hardstand.flows.delta import since_last_walk
@@ -62,6 +63,28 @@ def walk(
     else:
         walking = _begun(pen, prompter, by, facts, known, (planned, list_id, changed))
     return drive(walking)
+
+
+def practise(
+    pen: Pen, prompter: Prompter, *, planned: str = "", by: By, list_id: str = ""
+) -> WalkState:
+    """Practise a walk of the aircraft whose tail is typed; it never counts.
+
+    Raises:
+        Refusal: the tail typed is not the one planned, or no list fits.
+        NotThere: no such tail.
+    """
+    apart, marked = practising.apart(pen), practising.Marked(prompter)
+    planned = _planned(apart.journal.record(), planned)
+    tail = _tail(apart, marked, apart.journal.record(), planned, by)
+    facts, known = apart.journal.facts(tail), lists(apart.journal)
+    walking = _begun(apart, marked, by, facts, known, (planned, list_id, False))
+    plan = replace(walking.state.plan, practice=True)
+    walking.state = replace(walking.state, plan=plan)
+    try:
+        return drive(walking)
+    finally:
+        practising.note(pen, walking.state, by)
 
 
 def _planned(record: RecordFacts, typed: str) -> str:

@@ -64,6 +64,10 @@ def drive(walking: Walking) -> WalkState:
 
 def _leave(walking: Walking) -> None:
     """Leave; once more if the walk was gone on with elsewhere in this very moment."""
+    if walking.state.plan.practice:
+        walking.left = True
+        walking.say("is over. Nothing of it counts.")
+        return
     try:
         take_break(walking)
     except Again:
@@ -128,10 +132,13 @@ def answer_step(walking: Walking, step: Step) -> None:
     """Put one step until it is answered, or something else was done instead."""
     earlier = list[str]()
     walking.at = step
+    if walking.state.plan.practice and step.id not in walking.expected:
+        walking.expected[step.id] = walking.ask(q.expect_ask(walking.state, step)).strip()
     while True:
         state = walking.state
         walking.half = bool(earlier)
         question = q.step_ask(state, walking.facts, step, walking.where, earlier)
+        question = q.with_expected(question, walking.expected.get(step.id))
         reply = walking.ask(meanwhile(question, state, step))
         if reply == "H":
             told = q.help_ask(state, walking.facts, step, walking.where)

@@ -11,6 +11,8 @@ def told(state: WalkState) -> str:
     """How the walk ended, what was not OK, what is left, and what to do next."""
     name = f"Walk {state.walk}, {state.airframe}, {state.plan.checklist.id} "
     name += state.plan.checklist.revision
+    if state.plan.practice:
+        return f"PRACTICE {name}: {len(state.given)} answered. It counts for nothing."
     not_ok = len([s for s in state.plan.steps if state.answer(s.id) != "OK"])
     if state.outcome == "finished":
         return f"{name}: FINISHED, {not_ok} not OK. {NO_RELEASE}"

@@ -97,7 +97,8 @@ def _without_last_detail(blocks: tuple[Block, ...]) -> tuple[Block, ...]:
 
 
 def _strip(strip: Strip, most: int, theme: Theme | None) -> list[str]:
-    marks = ["LATE" if strip.late else "", "DRAFT" if strip.draft else ""]
+    said = {"PRACTICE": strip.practice, "LATE": strip.late, "DRAFT": strip.draft}
+    marks = [word for word, holds in said.items() if holds]
     walk = strip.walk if most >= NARROW else ""
     head = "  ".join(p for p in (strip.tail, walk, *marks) if p)
     zone = f"zone {strip.zone}" if strip.zone else "close"
