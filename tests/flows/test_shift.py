@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from hardstand.domain.daybook import spelled
 from hardstand.errors import Interrupted, Refusal
 from hardstand.flows import shift
 from hardstand.flows.attested import against
@@ -42,7 +43,8 @@ def test_what_a_walk_in_progress_has_moved_is_on_the_sheet_with_how_far_it_is(
     ms = pen(monday, "MS", "Mon 05:45")
     texts = [line.text for line in sheet_of(ms).lines]
     walking = next(t for t in texts if "walk D1 in progress" in t)
-    assert re.search(r"\d+ not put back yet, \d+ steps answered, the last [a-z0-9-]+, since", walking)
+    far = r"\d+ not put back yet, \d+ steps answered, the last [a-z0-9-]+, since"
+    assert re.search(far, walking)
     away = ms.journal.facts("QM-104").due_home
     assert away
     for line in away:
@@ -110,6 +112,21 @@ def test_who_leaves_in_the_middle_of_the_read_back_has_not_taken_it(monday: Path
     assert shift.waiting(oh) is not None
     said = shift.ask_back(oh, Scripted(["C"] * len(sheet.lines)), by=by("OH"))
     assert said.startswith("OH has the shift")
+
+
+def test_the_taker_reads_the_mark_and_the_words_added_before_the_first_line(monday: Path) -> None:
+    ms = pen(monday, "MS", "Mon 16:00")
+    sheet = sheet_of(ms)
+    shift.give(ms, sheet, ("170 is being worked on",), by=by("MS"))
+    reader = Scripted(["C"] * len(sheet.lines))
+    shift.ask_back(handed(ms, "OH", "Mon 16:05"), reader, by=by("OH"))
+    first, second, *_ = (asked for asked, _ in reader.asked)
+    assert [block.text for block in first.blocks] == [
+        f"Sheet given by MS. Daybook mark {sheet.mark}  {spelled(sheet.mark)}",
+        "Added by MS: 170 is being worked on",
+        sheet.lines[0].text,
+    ]
+    assert [block.text for block in second.blocks] == [sheet.lines[1].text]
 
 
 def test_the_mark_at_its_foot_is_a_mark_of_the_record(monday: Path) -> None:

@@ -163,11 +163,18 @@ def ask_back(pen: Pen, prompter: Prompter, *, by: By) -> str:
         return take(pen, (), by=by)
     read = []
     for number, (key, text) in enumerate(zip(sheet.keys, sheet.lines, strict=True), 1):
+        before = _opening(sheet) if number == 1 else ()
         prompter.ask(
             Ask(
-                blocks=(Block(kind="say", text=text),), keys="C", whole=True,
-                words=(("C", "read back"),), prompt=f"{number} of {len(sheet.lines)}:",
+                blocks=tuple(Block(kind="say", text=line) for line in (*before, text)), keys="C",
+                whole=True, words=(("C", "read back"),), prompt=f"{number} of {len(sheet.lines)}:",
             )
         )  # fmt: skip
         read.append(key)
     return take(pen, read, by=by)
+
+
+def _opening(sheet: Sheet) -> tuple[str, ...]:
+    """What is read before the first line: whose sheet, its mark, and the words added to it."""
+    mark = f"Sheet given by {sheet.by}. Daybook mark {sheet.mark}  {spelled(sheet.mark)}"
+    return mark, *(f"Added by {sheet.by}: {words}" for words in sheet.words)
