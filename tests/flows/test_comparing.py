@@ -34,7 +34,7 @@ def test_files_are_compared_without_a_record() -> None:
 def test_a_fit_beside_the_newer_file_says_what_to_walk_again() -> None:
     texts = {"a.yaml": LIST.encode(), "v/b.yaml": HIGHER.encode(), "v/fit.yaml": FIT.encode()}
     found = compared(None, ("a.yaml", "v/b.yaml"), texts.get)
-    assert found.again == ("open", "meter", "shut")
+    assert found.again == ("tools", "open", "meter", "shut", "fasteners", "count-out")
 
 
 def test_a_file_that_does_not_read_is_told() -> None:

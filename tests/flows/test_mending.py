@@ -18,11 +18,16 @@ def test_a_unit_is_proved_again_by_every_check_it_could_have_touched() -> None:
     found = after_repair(begun(MemoryJournal()), TAIL, ["tr"])
     assert found.repaired == ("TR",)
     assert found.found.steps == (
-        "safe", "gate", "open", "plugs", "shut", "power", "hear", "tune", "call", "off"
+        "tools", "safe", "gate", "open", "plugs", "shut", "power", "hear", "tune", "call", "off",
+        "count",
     )  # fmt: skip
-    assert to_walk(found).splitlines()[:2] == [
-        "QM-161, after work on TR: T-PRE 1, 10 of 15 steps",
-        "  1.02 safe",
+    assert to_walk(found).splitlines()[:6] == [
+        "QM-161, after work on TR: T-PRE 1, 12 of 15 steps; * shows the repair",
+        "  1.01  Do tools.  [tools]",
+        "  1.02  Do safe.  [safe]",
+        "  1.03  Do gate.  [gate]",
+        "  2.01  Do open.  [open]",
+        "* 2.02  Do plugs.  [plugs]",
     ]
 
 
@@ -38,5 +43,8 @@ def test_the_command_tells_it(tmp_path: Path, capsys: pytest.CaptureFixture[str]
     on_disk(tmp_path)
     assert command("--record", tmp_path / "record.db", "checklist", "retest", "161", "tx") == 0
     told = capsys.readouterr().out.splitlines()
-    assert told[0] == "QM-161, after work on tx: T-PRE 1, 2 of 15 steps"
-    assert told[1:] == ["  1.03 gate", "  3.05 call"]
+    assert told == [
+        "QM-161, after work on tx: T-PRE 1, 2 of 15 steps; * shows the repair",
+        "  1.03  Do gate.  [gate]",
+        "* 3.05  Do call.  [call]",
+    ]

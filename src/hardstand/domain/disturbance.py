@@ -9,6 +9,7 @@ Source: computations 2.2, "write it once".
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 
 from hardstand.domain.checklist import Fit, Step
@@ -41,6 +42,23 @@ def unmet(step: Step, fit: Fit, state: Mapping[str, str]) -> tuple[str, str] | N
         if lacking and all(lacking):
             return lacking[0][0]
     return None
+
+
+def count_of(steps: Sequence[Step], index: int) -> Step | None:
+    """The step that counts what fastens what this one closes: itself, or a later one at its place.
+
+    A place is the same by its words, or by a mark of the airframe type in both.
+    """
+    here = steps[index]
+    found = (
+        s for s in steps[index:]
+        if s.kind == "count" and (s.place == here.place or _marks(s) & _marks(here))
+    )  # fmt: skip
+    return next(found, None)
+
+
+def _marks(step: Step) -> set[str]:
+    return set(re.findall(r"\{([^.}]+)[.}]", f"{step.do} {step.place} {step.expect}"))
 
 
 def is_guarded(step: Step, fit: Fit) -> bool:

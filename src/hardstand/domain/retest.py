@@ -12,7 +12,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from hardstand.domain.checklist import Checklist, Fit
-from hardstand.domain.disturbance import gates_of, needs
+from hardstand.domain.disturbance import count_of, gates_of, needs
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,7 +42,7 @@ def sublist(checklist: Checklist, fit: Fit, seed: Iterable[str]) -> tuple[str, .
     """The steps of the seed with all they come after, their gates, and what moves their items.
 
     In the order of the list. An item that a step needs away from home, or moves, has in the part
-    the value it has in the whole.
+    the value it has in the whole. Who opens something counts what they bring, and what closes it.
     """
     steps = {step.id: step for step in checklist.steps}
     kept: set[str] = set()
@@ -57,8 +57,25 @@ def sublist(checklist: Checklist, fit: Fit, seed: Iterable[str]) -> tuple[str, .
         items = set(step.sets or ())
         items |= {n for n, values in needs(step, fit).items() if values != {fit.items[n].home}}
         items |= _kept_from_home(items, fit)
+        items |= _counted_with(items, fit)
         todo += [s.id for s in checklist.steps if items & set(s.sets or ())]
+        todo += _fastened(checklist, step, fit)
     return tuple(s.id for s in checklist.steps if s.id in kept)
+
+
+def _counted_with(items: set[str], fit: Fit) -> set[str]:
+    """The counts that belong to opening something: tools, and what else is brought."""
+    opened = any(fit.items[name].kind == "access" for name in items)
+    return {n for n, item in fit.items.items() if item.kind == "count"} if opened else set()
+
+
+def _fastened(checklist: Checklist, step: Step, fit: Fit) -> tuple[str, ...]:
+    """The step that counts what fastens what this one closes."""
+    moves = (step.sets or {}).items()
+    if not any(fit.items[n].kind == "access" and v == fit.items[n].home for n, v in moves):
+        return ()
+    counts = count_of(checklist.steps, checklist.steps.index(step))
+    return (counts.id,) if counts else ()
 
 
 def _kept_from_home(items: set[str], fit: Fit) -> set[str]:
@@ -87,7 +104,7 @@ def retest(
     """
     known = facts or {}
     names = tuple(dict.fromkeys(repaired))
-    wanted = {name: {name, *affected(fit, name), *_controls(fit, name)} for name in names}
+    wanted = {name: borne_on(fit, (name,)) for name in names}
     homes = {name: {name: fit.items[name].home} for name in disturbed}
     seed: dict[str, None] = {}
     shown: set[str] = set()
@@ -106,6 +123,11 @@ def retest(
         unproved=tuple(n for n in (*names, *homes) if n not in shown),
         left_out=tuple(left_out),
     )
+
+
+def borne_on(fit: Fit, names: Iterable[str]) -> set[str]:
+    """What a repair of these bears on: themselves, the functions above them, their controls."""
+    return {n for name in names for n in (name, *affected(fit, name), *_controls(fit, name))}
 
 
 def _controls(fit: Fit, unit: str) -> set[str]:

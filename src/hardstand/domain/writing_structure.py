@@ -9,7 +9,7 @@ import re
 from collections.abc import Iterator
 
 from hardstand.domain.checklist import Checklist, Fit, Step
-from hardstand.domain.disturbance import gates_of, is_guarded
+from hardstand.domain.disturbance import count_of, gates_of, is_guarded
 from hardstand.domain.finding import Finding
 from hardstand.domain.ledger_paths import fault_target
 from hardstand.domain.order import order_of
@@ -50,14 +50,15 @@ def _error(code: str, step: Step, field: str, message: str, hint: str) -> Findin
 
 def counted_things_are_counted(checklist: Checklist, fit: Fit) -> Iterator[Finding]:
     """HS407: an item of kind count moves by counting; what fastens a panel is counted shut."""
-    for index, step in enumerate(checklist.steps):
+    steps = checklist.steps
+    for index, step in enumerate(steps):
         for name, value in (step.sets or {}).items():
             item = fit.items[name]
             said = ""
             if item.kind == "count" and step.kind != "count":
                 said = f"{checklist.number(step.id)} moves {fit.named(name)} without counting them."
                 hint = "Make it a count step."
-            elif item.kind == "access" and value == item.home and not _counted_at(checklist, index):
+            elif item.kind == "access" and value == item.home and not count_of(steps, index):
                 said = f"{checklist.number(step.id)} closes {fit.named(name)}, and nobody counts "
                 said += "what fastens it."
                 hint = "Put a count step after it with the same place, or the same place mark."
@@ -70,19 +71,6 @@ def counted_things_are_counted(checklist: Checklist, fit: Fit) -> Iterator[Findi
                     message=said,
                     hint=hint,
                 )
-
-
-def _counted_at(checklist: Checklist, index: int) -> bool:
-    """Whether the step, or a later one at its place, counts."""
-    here = checklist.steps[index]
-    return any(
-        s.kind == "count" and (s.place == here.place or _marks(s) & _marks(here))
-        for s in checklist.steps[index:]
-    )
-
-
-def _marks(step: Step) -> set[str]:
-    return set(re.findall(r"\{([^.}]+)[.}]", f"{step.do} {step.place} {step.expect}"))
 
 
 _LOOSE = re.compile(r"±|\+/-|\bplus or minus\b|\bwithin \d[\d.]* ?(?:%|percent)", re.IGNORECASE)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from hardstand.domain.checklist import Checklist, Fit
-from hardstand.domain.retest import Retest, retest
+from hardstand.domain.retest import Retest, borne_on, retest
 from hardstand.domain.verdict import fit_of
 from hardstand.errors import NotThere
 from hardstand.flows.adopting import lists
@@ -16,10 +16,16 @@ from hardstand.flows.starting import plan_of
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Again:
-    """The steps of one list to walk again at an airframe, and what no step of it proves."""
+    """The steps of one list to walk again at an airframe, and what no step of it proves.
+
+    `words` say each step, its places filled for the airframe; `proving` are the steps that show
+    what was repaired, the rest sets them up and puts back.
+    """
 
     tail: str
     checklist: Checklist
+    words: tuple[str, ...]
+    proving: frozenset[str]
     found: Retest
     repaired: tuple[str, ...]
 
@@ -45,7 +51,12 @@ def after_repair(pen: Pen, tail: str, repaired: Sequence[str]) -> Again:
     names = tuple(_known(plan.fit, name) for name in repaired)
     here = {fact: fact in plan.facts for fact in plan.fit.facts}
     found = retest(plan.checklist, plan.fit, repaired=names, facts=here)
-    return Again(tail=tail, checklist=plan.checklist, found=found, repaired=names)
+    steps = [plan.checklist.step(name) for name in found.steps]
+    return Again(
+        tail=tail, checklist=plan.checklist, found=found, repaired=names,
+        words=tuple(plan.fill(s.do) for s in steps),
+        proving=frozenset(s.id for s in steps if set(s.proves) & borne_on(plan.fit, names)),
+    )  # fmt: skip
 
 
 def _known(fit: Fit, typed: str) -> str:

@@ -146,11 +146,14 @@ def _became(one: Touched) -> str:
 
 
 def to_walk(again: Again) -> str:
-    """The steps to walk after a repair, by number, and what none of them proves."""
+    """The steps to walk after a repair in words, those that show it marked, and what none shows."""
     listed, found = again.checklist, again.found
     head = f"{again.tail}, after work on {', '.join(again.repaired)}: {listed.id} {listed.revision}"
-    lines = [f"{head}, {len(found.steps)} of {len(listed.steps)} steps"]
-    lines += [f"  {_named(listed, name)}" for name in found.steps]
+    lines = [f"{head}, {len(found.steps)} of {len(listed.steps)} steps; * shows the repair"]
+    lines += [
+        f"{'*' if name in again.proving else ' '} {listed.number(name)}  {words}  [{name}]"
+        for name, words in zip(found.steps, again.words, strict=True)
+    ]
     if found.left_out:
         named = ", ".join(_named(listed, name) for name in found.left_out)
         lines.append(f"Not for this aircraft: {named}.")

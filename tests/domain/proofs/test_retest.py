@@ -133,3 +133,30 @@ def test_an_item_that_may_not_be_at_home_meanwhile_is_moved_in_the_part_too() ->
         ]
     )
     assert sublist(steps, kit, ["look"]) == ("open", "run", "look", "stop", "shut")
+
+
+def test_who_opens_a_panel_again_counts_what_they_bring_and_what_closes_it() -> None:
+    """As the whole list does: human-factors LED-05, LED-09."""
+    kit = fit(
+        {
+            "lid": item(["lid", "access", "shut", "", "shut > open; open > shut"]),
+            "tools": item(["tools", "count", "0", "", ""]),
+        },
+        units=units("RX"),
+    )
+    steps = checklist(
+        [
+            step("bring", kind="count", sets={"tools": "counted"}),
+            step("open", sets={"lid": "open"}),
+            step("pull", must_be={"lid": "open"}, proves=("RX",)),
+            step("knock"),
+            step("close", sets={"lid": "shut"}, place="the lid"),
+            step("other", kind="count", place="elsewhere"),
+            step("screws", kind="count", place="the lid"),
+            step("back", kind="count", sets={"tools": "0"}),
+        ]
+    )
+    assert retest(steps, kit, repaired=["RX"]).steps == (
+        "bring", "open", "pull", "close", "screws", "back",
+    )  # fmt: skip
+    assert sublist(steps, kit, ["knock"]) == ("knock",)
