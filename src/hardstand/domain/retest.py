@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
-from hardstand.domain.checklist import Checklist, Fit
+from hardstand.domain.checklist import Checklist, Fit, Step
 from hardstand.domain.disturbance import count_of, gates_of, needs
 
 
