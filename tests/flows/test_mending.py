@@ -22,7 +22,7 @@ def test_a_unit_is_proved_again_by_every_check_it_could_have_touched() -> None:
         "count",
     )  # fmt: skip
     assert to_walk(found).splitlines()[:6] == [
-        "QM-161, after work on TR: T-PRE 1, 12 of 15 steps; * shows the repair",
+        "QM-161, after work on TR: T-PRE 1, 12 of 15 steps; * looks at the repair",
         "  1.01  Do tools.  [tools]",
         "  1.02  Do safe.  [safe]",
         "  1.03  Do gate.  [gate]",
@@ -44,7 +44,7 @@ def test_the_command_tells_it(tmp_path: Path, capsys: pytest.CaptureFixture[str]
     assert command("--record", tmp_path / "record.db", "checklist", "retest", "161", "tx") == 0
     told = capsys.readouterr().out.splitlines()
     assert told == [
-        "QM-161, after work on tx: T-PRE 1, 2 of 15 steps; * shows the repair",
+        "QM-161, after work on tx: T-PRE 1, 2 of 15 steps; * looks at the repair",
         "  1.03  Do gate.  [gate]",
         "* 3.05  Do call.  [call]",
     ]

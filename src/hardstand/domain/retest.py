@@ -8,6 +8,7 @@ Source: computations 10b.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
@@ -104,18 +105,18 @@ def retest(
     """
     known = facts or {}
     names = tuple(dict.fromkeys(repaired))
-    wanted = {name: borne_on(fit, (name,)) for name in names}
     homes = {name: {name: fit.items[name].home} for name in disturbed}
     seed: dict[str, None] = {}
     shown: set[str] = set()
     left_out = []
     for step in checklist.steps:
-        proves = {n for n, about in wanted.items() if about & set(step.proves)}
+        near = tuple(n for n in names if bears_on(step, fit, n))
+        proves = {n for n in near if borne_on(fit, n) & set(step.proves)}
         proves |= {n for n, home in homes.items() if home.items() <= (step.sets or {}).items()}
         fact = step.applies_if.removeprefix("not ")
-        if proves and fact in known and known[fact] == step.applies_if.startswith("not "):
+        if (proves or near) and fact in known and known[fact] == step.applies_if.startswith("not "):
             left_out.append(step.id)
-        elif proves:
+        elif proves or near:
             seed[step.id] = None
             shown |= proves
     return Retest(
@@ -125,9 +126,25 @@ def retest(
     )
 
 
-def borne_on(fit: Fit, names: Iterable[str]) -> set[str]:
-    """What a repair of these bears on: themselves, the functions above them, their controls."""
-    return {n for name in names for n in (name, *affected(fit, name), *_controls(fit, name))}
+def borne_on(fit: Fit, name: str) -> set[str]:
+    """What a repair bears on: the thing itself, the functions above it, its controls."""
+    return {name, *affected(fit, name), *_controls(fit, name)}
+
+
+def bears_on(step: Step, fit: Fit, name: str) -> bool:
+    """Whether a step is to be done again after a repair of a unit, function or control.
+
+    It proves something the repair bears on; or it is done at the unit by the words of its place;
+    or it is done in the unit's zone and finds what the unit feeds.
+    """
+    if borne_on(fit, name) & set(step.proves):
+        return True
+    unit = fit.units.get(name)
+    if unit is None:
+        return False
+    at_it = re.search(rf"(?<![\w.-]){re.escape(name)}(?![\w-])", f"{step.do} {step.place}")
+    found = {*(step.on_fault.takes), *(step.on_fault.weakens)} & set(affected(fit, name))
+    return bool(at_it) or (step.zone == unit.zone and bool(found))
 
 
 def _controls(fit: Fit, unit: str) -> set[str]:

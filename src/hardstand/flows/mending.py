@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from hardstand.domain.checklist import Checklist, Fit
-from hardstand.domain.retest import Retest, borne_on, retest
+from hardstand.domain.retest import Retest, bears_on, retest
 from hardstand.domain.verdict import fit_of
 from hardstand.errors import NotThere
 from hardstand.flows.adopting import lists
@@ -18,14 +18,14 @@ from hardstand.flows.starting import plan_of
 class Again:
     """The steps of one list to walk again at an airframe, and what no step of it proves.
 
-    `words` say each step, its places filled for the airframe; `proving` are the steps that show
-    what was repaired, the rest sets them up and puts back.
+    `words` say each step, its places filled for the airframe; `bearing` are the steps that look at
+    or show what was repaired, the rest sets them up and puts back.
     """
 
     tail: str
     checklist: Checklist
     words: tuple[str, ...]
-    proving: frozenset[str]
+    bearing: frozenset[str]
     found: Retest
     repaired: tuple[str, ...]
 
@@ -55,7 +55,7 @@ def after_repair(pen: Pen, tail: str, repaired: Sequence[str]) -> Again:
     return Again(
         tail=tail, checklist=plan.checklist, found=found, repaired=names,
         words=tuple(plan.fill(s.do) for s in steps),
-        proving=frozenset(s.id for s in steps if set(s.proves) & borne_on(plan.fit, names)),
+        bearing=frozenset(s.id for s in steps if any(bears_on(s, plan.fit, n) for n in names)),
     )  # fmt: skip
 
 

@@ -149,9 +149,9 @@ def to_walk(again: Again) -> str:
     """The steps to walk after a repair in words, those that show it marked, and what none shows."""
     listed, found = again.checklist, again.found
     head = f"{again.tail}, after work on {', '.join(again.repaired)}: {listed.id} {listed.revision}"
-    lines = [f"{head}, {len(found.steps)} of {len(listed.steps)} steps; * shows the repair"]
+    lines = [f"{head}, {len(found.steps)} of {len(listed.steps)} steps; * looks at the repair"]
     lines += [
-        f"{'*' if name in again.proving else ' '} {listed.number(name)}  {words}  [{name}]"
+        f"{'*' if name in again.bearing else ' '} {listed.number(name)}  {words}  [{name}]"
         for name, words in zip(found.steps, again.words, strict=True)
     ]
     if found.left_out:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from domain.proofs.all_paths import Subject
@@ -18,7 +20,7 @@ from domain.proofs.tables import (
     table,
     units,
 )
-from hardstand.domain.checklist import Checklist, Control, Fit, Function
+from hardstand.domain.checklist import Checklist, Control, Fit, Function, OnFault
 from hardstand.domain.ledger_proof import offences
 from hardstand.domain.retest import Retest, affected, part, retest, sublist
 
@@ -160,3 +162,21 @@ def test_who_opens_a_panel_again_counts_what_they_bring_and_what_closes_it() -> 
         "bring", "open", "pull", "close", "screws", "back",
     )  # fmt: skip
     assert sublist(steps, kit, ["knock"]) == ("knock",)
+
+
+def test_a_repair_is_looked_at_where_the_unit_sits_and_in_its_zone() -> None:
+    kit = replace(KIT, units={**KIT.units, "RX": replace(KIT.units["RX"], zone="bay")})
+    steps = checklist(
+        [
+            step("wire", "bay", place="tray of RX, both latches"),
+            step("nut", "bay", on_fault=OnFault(weakens=("hear",))),
+            step("mast", "antenna", on_fault=OnFault(weakens=("hear",))),
+            step("next", "bay", place="RX-2 on its tray"),
+            step("hear", "cockpit", proves=("hear",)),
+        ]
+    )
+    assert retest(steps, kit, repaired=["RX"]) == Retest(steps=("wire", "nut", "hear"))
+    assert retest(steps, kit, repaired=["hear"]) == Retest(steps=("hear",))
+    assert retest(replace(steps, steps=steps.steps[:4]), kit, repaired=["RX"]) == Retest(
+        steps=("wire", "nut"), unproved=("RX",)
+    )
