@@ -32,9 +32,9 @@ def load(
 @app.command("show")
 def show(context: typer.Context) -> None:
     """Show each airframe: type, fits by date, serials, tails that look alike."""
-    from hardstand.flows.adopting import the_fleet
+    from hardstand.flows.adopting import listed_fleet
     from hardstand.views import papers as view
     from hardstand.views.output import emit
 
     here = session(context)
-    emit(view.fleet(the_fleet(here.journal(read_only=True)), plain=here.plain))
+    emit(view.fleet(listed_fleet(here.journal(read_only=True)), plain=here.plain))

@@ -248,6 +248,13 @@ class AirframeFacts(NamedTuple):
     boxes: Mapping[str, Any] | None = None
     flown: Mapping[str, Any] | None = None
 
+    @property
+    def in_hand(self) -> bool:
+        """Whether anything about it waits for somebody: it is told even if it left the fleet."""
+        return bool(
+            self.open or self.lines or self.walks or self.unknown or self.empty or self.doubtful
+        )
+
     def fit_on(self, day: str) -> str:
         """The fit carried on a local day, `YYYY-MM-DD`; empty before the first."""
         since = [f.fit for f in self.fits if f.since <= day]
@@ -289,6 +296,7 @@ class RecordFacts(NamedTuple):
     rated Ah and reserve, `walk_min` fits to the minutes their preflight takes by its list,
     `daylight` days to sunrise and sunset. `books`, `shelf` and `sheet` are
     plain trees: mission_book.book_in, box_facts.shelf_of and shift_facts.sheet_of read them.
+    `left` are tails that the fleet file in force does not list any more.
     """
 
     demo: bool = False
@@ -309,3 +317,4 @@ class RecordFacts(NamedTuple):
     walk_min: Mapping[str, int] | None = None
     shelf: Mapping[str, Any] | None = None
     sheet: Mapping[str, Any] | None = None
+    left: tuple[str, ...] = ()

@@ -40,11 +40,13 @@ def fold_record(entries: Iterable[Entry]) -> tuple[RecordFacts, Fleet | None]:
     """The record's facts and the fleet in force, from the entries that belong to no airframe.
 
     A file that was put in force by somebody not entitled to it counts for nothing; but for a
-    fleet, which then only adds airframes: nothing that is open anywhere disappears by it.
+    fleet, which then only adds airframes. An airframe that a fleet file leaves out stays known:
+    whoever wrote the file may not have heard of what is open there.
     """
     lines = [(entry, decode(entry)) for entry in in_order(entries)]
     known = register(lines)
     demo, fleet, settings = False, None, Settings()
+    listed = frozenset[str]()
     adopted: dict[tuple[str, str], Act] = {}
     books: dict[str, FitBook] = {}
     minutes: dict[str, int] = {}
@@ -59,10 +61,14 @@ def fold_record(entries: Iterable[Entry]) -> tuple[RecordFacts, Fleet | None]:
             continue
         if not _entitled(entry, known):
             if entry.kind == "fleet.loaded":
-                fleet = _only_more(fleet, from_plain(Fleet, body.value))
+                said = from_plain(Fleet, body.value)
+                listed |= said.airframes.keys()
+                fleet = with_more(fleet, said)
             continue
         if entry.kind == "fleet.loaded":
-            fleet = from_plain(Fleet, body.value)
+            said = from_plain(Fleet, body.value)
+            listed = frozenset(said.airframes)
+            fleet = with_more(said, fleet)
         elif entry.kind == "settings.adopted":
             settings = from_plain(Settings, body.value)
         elif entry.kind == "fit.adopted":
@@ -92,6 +98,7 @@ def fold_record(entries: Iterable[Entry]) -> tuple[RecordFacts, Fleet | None]:
         walk_min=minutes or None,
         shelf=to_plain(shelf) or None,
         sheet=to_plain(sheet),
+        left=tuple(sorted(fleet.airframes.keys() - listed)) if fleet else (),
     )
     return facts, fleet
 
@@ -107,14 +114,14 @@ def _batteries(fleet: Fleet) -> Mapping[str, tuple[Decimal, ...]] | None:
     return {name: (b.rated_ah, b.reserve_ah) for name, b in known.items()} or None
 
 
-def _only_more(known: Fleet | None, said: Fleet) -> Fleet:
-    """The fleet in force with what another file adds to it, and nothing it takes away or alters."""
-    if known is None:
-        return said
+def with_more(counts: Fleet | None, other: Fleet | None) -> Fleet | None:
+    """The fleet that counts with what another adds to it, and nothing it takes away or alters."""
+    if counts is None or other is None:
+        return counts or other
     return replace(
-        known,
-        types={**said.types, **known.types},
-        airframes={**said.airframes, **known.airframes},
+        counts,
+        types={**other.types, **counts.types},
+        airframes={**other.airframes, **counts.airframes},
     )
 
 

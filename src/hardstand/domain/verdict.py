@@ -110,7 +110,7 @@ def verdict(
         open=standing,
         lines=facts.lines,
         in_progress=walk,
-        reasons=(*reasons, *_walk_reasons(facts, walk), why),
+        reasons=(*reasons, *_left_reasons(facts, record), *_walk_reasons(facts, walk), why),
     )
     grounds = (
         *(s.entry.number for s in standing if s.symbol == "X"),
@@ -325,6 +325,13 @@ def day_end(at: Instant, where: tzinfo) -> str:
         before = local - timedelta(days=1)
         return f"{before.day} {before:%b} 24:00"
     return f"{local.day} {local:%b %H:%M}"
+
+
+def _left_reasons(facts: AirframeFacts, record: RecordFacts) -> list[Reason]:
+    """Said of an airframe that the fleet file does not list while something about it is in hand."""
+    if facts.tail not in record.left:
+        return []
+    return [Reason(text=f"{facts.tail} is in the fleet file no more", entries=())]
 
 
 def _walk_reasons(facts: AirframeFacts, in_progress: str) -> list[Reason]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from hardstand.domain.authority import may
@@ -18,7 +18,7 @@ from hardstand.domain.codec import decode
 from hardstand.domain.entry import Entry
 from hardstand.domain.fleet import Fleet
 from hardstand.domain.plain import canonical, from_plain, to_plain
-from hardstand.domain.record import ADOPTING
+from hardstand.domain.record import ADOPTING, with_more
 from hardstand.errors import NotThere, Refusal
 from hardstand.flows.recording import Pen, note_attempt, write
 from hardstand.flows.signing import case_of, told, with_key
@@ -200,17 +200,29 @@ def withdrawals(journal: Journal) -> tuple[Withdrawn, ...]:
 
 
 def the_fleet(journal: Journal) -> Fleet:
-    """The fleet in force.
+    """The fleet in force, with every airframe that an earlier file listed.
 
     Raises:
         NotThere: no fleet was loaded yet.
     """
-    loaded = adopted(journal, "fleet.loaded")
-    if not loaded:
+    fleet: Fleet | None = None
+    for loaded in adopted(journal, "fleet.loaded"):
+        fleet = with_more(from_plain(Fleet, loaded.value), fleet)
+    if fleet is None:
         raise NotThere(
             "This record knows no fleet yet.", hint="Load one: hardstand fleet load FLEET.yaml"
         )
-    return from_plain(Fleet, loaded[-1].value)
+    return fleet
+
+
+def listed_fleet(journal: Journal) -> Fleet:
+    """The fleet in force as its file lists it.
+
+    Raises:
+        NotThere: no fleet was loaded yet.
+    """
+    fleet, left = the_fleet(journal), journal.record().left
+    return replace(fleet, airframes={t: a for t, a in fleet.airframes.items() if t not in left})
 
 
 def shown(journal: Journal, list_id: str) -> tuple[Adopted, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple, Protocol
 
 from hardstand.domain.clocks import is_trusted
@@ -54,7 +54,7 @@ def board(reading: Reading, now: Instant, tail: str = "", *, missions: bool = Tr
         NotThere: no such tail.
     """
     record = reading.record()
-    found = (the_airframe(reading, record, tail),) if tail else reading.all_facts()
+    found = (the_airframe(reading, record, tail),) if tail else _flown_here(reading, record)
     newest = reading.newest()
     trusted = newest is None or is_trusted(now, newest, record.settings.clock_grace_s)
     behind = None if trusted else newest
@@ -65,6 +65,12 @@ def board(reading: Reading, now: Instant, tail: str = "", *, missions: bool = Tr
     return Board(
         as_of=now, record=record, verdicts=verdicts, facts=tuple(found), clock_behind=behind
     )
+
+
+def _flown_here(reading: Reading, record: RecordFacts) -> Sequence[AirframeFacts]:
+    """Every airframe of the fleet, and any that left it with something in hand."""
+    every = reading.all_facts()
+    return [f for f in every if f.tail not in record.left or f.in_hand] if record.left else every
 
 
 def the_airframe(reading: Reading, record: RecordFacts, typed: str) -> AirframeFacts:
