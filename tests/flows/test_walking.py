@@ -69,7 +69,10 @@ def test_each_x_and_dash_is_taken_with_a_key_of_its_own_and_a_diagonal_is_not(pe
     _raise(pen, "X", "plug burnt")
     _raise(pen, "/", "lamp out")
     said = _walked(pen, [TAIL, "c", "c"])
-    assert "X means: not to fly until cleared. Keys: C I have taken 161-A01, B break, R rescue card." in said
+    assert (
+        "X means: not to fly until cleared. Keys: C I have taken 161-A01, B break, R rescue card."
+        in said
+    )
     assert "I have taken 161-A02" not in said
     assert _bodies(pen, "log.read") == []
 
@@ -82,6 +85,7 @@ def test_an_empty_log_is_read_too(pen: Pen) -> None:
     assert (read.listed, read.taken) == ((), ())
 
 
+@pytest.mark.hf("LED-08")
 def test_what_another_walk_left_away_is_looked_at_before_the_log(pen: Pen) -> None:
     Scripted.until_left(pen, [*lines(until="plugs"), "b", "2", "161"])
     said = _walked(pen, [TAIL, "c", "2"])
@@ -129,7 +133,8 @@ def test_a_fault_raises_its_entry_at_once_and_words_may_follow(pen: Pen) -> None
 
 
 @pytest.mark.parametrize(
-    ("words", "text"), [("", "plug not home"), ("2", "burnt"), ("3", "3"), ("P2 turns", "P2 turns")]
+    ("words", "text"),
+    [("", "plug not home"), ("2", "plug not home: burnt"), ("3", "3"), ("P2 turns", "P2 turns")],
 )
 def test_words_of_a_fault_are_typed_picked_or_left_for_later(
     pen: Pen, words: str, text: str

@@ -55,6 +55,7 @@ class Strip:
     late: bool = False
     practice: bool = False
     held: tuple[str, ...] = ()
+    battery: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

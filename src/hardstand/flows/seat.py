@@ -9,19 +9,22 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import tzinfo
+from decimal import Decimal
 
 from hardstand.domain import bodies as b
 from hardstand.domain import closing
 from hardstand.domain.asking import CAME_BACK, ESCAPE, Ask
+from hardstand.domain.battery_use import Move, Used
 from hardstand.domain.bodies import By
 from hardstand.domain.checklist import Step
 from hardstand.domain.defects import Refused
 from hardstand.domain.entry import Entry
 from hardstand.domain.facts import AirframeFacts
-from hardstand.domain.quantity import seconds_between
+from hardstand.domain.quantity import Instant, seconds_between
 from hardstand.domain.walk import WalkState, replay
 from hardstand.flows import questions as q
 from hardstand.flows.recording import Pen, record
+from hardstand.flows.timing import battery_today, battery_words, moves_of
 from hardstand.ports import Prompter
 
 IDLE_S = 120
@@ -43,7 +46,9 @@ class Walking:
     `offered` are zones whose gaps were offered in this sitting. `at` is the step being asked where
     it is not the next one. `half` says that something of it was given and is not recorded yet.
     `kept` says that what is asked about is in the record already and is asked to its end.
-    `expected` is, in a practice, what was said of each step before its good was shown.
+    `expected` is, in a practice, what was said of each step before its good was shown. `moves` are
+    those of the aircraft's items today; `usable` ampere-hours are in its battery when it is full.
+    `put_at` is when a step was first put.
     """
 
     pen: Pen
@@ -59,6 +64,9 @@ class Walking:
     half: bool = False
     kept: bool = False
     expected: dict[str, str] = field(default_factory=dict)
+    moves: tuple[Move, ...] = ()
+    usable: Decimal | None = None
+    put_at: dict[str, Instant] = field(default_factory=dict)
 
     @property
     def step(self) -> Step | None:
@@ -84,9 +92,13 @@ class Walking:
         except Again:
             self._catch_up()
             raise
+        self._take_in(entries)
+        return entries
+
+    def _take_in(self, entries: Sequence[Entry]) -> None:
         self.state = replay(self.state, entries)
         self.facts = self.pen.journal.facts(self.state.airframe)
-        return entries
+        self.moves = (*self.moves, *moves_of(entries))
 
     def _gone_on(self) -> bool:
         """Whether this device's chain holds lines of this walk that are not in the state."""
@@ -100,21 +112,27 @@ class Walking:
     def _catch_up(self) -> None:
         last = self.state.last.seq if self.state.last else 0
         lines = [e for e in self.pen.journal.entries(walk=self.state.walk) if e.seq > last]
-        self.state = replay(self.state, lines)
-        self.facts = self.pen.journal.facts(self.state.airframe)
+        self._take_in(lines)
         self.say("This walk was gone on with elsewhere; it is shown as it stands now.")
 
     def say(self, text: str) -> None:
         """Show words that ask nothing."""
         self.prompter.show(text)
 
-    def put(self, question: Ask) -> str:
+    def put(self, question: Ask, now: Instant | None = None) -> str:
         """Put a question as it is, by the aircraft it is about, with the place strip."""
         prompt = question.prompt
         if question.strip is None:
             prompt = f"{self.state.airframe}: {prompt}".rstrip()
         strip = question.strip or q.strip(self.state, self.facts, self.step, self.where)
+        if self.moves:
+            found = self.battery(now or self.pen.clock.now())
+            strip = replace(strip, battery=battery_words(found, self.usable))
         return asked(self.prompter, replace(question, prompt=prompt, strip=strip))
+
+    def battery(self, now: Instant) -> Used:
+        """What the battery gave today, whoever walked."""
+        return battery_today(self.state, self.moves, now, self.where)
 
     def ask(self, question: Ask) -> str:
         """The reply to a question; never one that somebody gave after idling, unless it is words.
@@ -128,7 +146,7 @@ class Walking:
             question = replace(question, keys=question.keys + more)
         while True:
             since = self.pen.clock.now()
-            reply = self.put(question)
+            reply = self.put(question, since)
             if reply == ESCAPE + "B" or (reply == "B" and question.typed != "text"):
                 raise CalledAway
             idle = seconds_between(since, self.pen.clock.now()) >= IDLE_S

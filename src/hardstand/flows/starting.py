@@ -23,6 +23,7 @@ from hardstand.flows.adopting import Lists, lists, the_fleet
 from hardstand.flows.delta import since_last_walk
 from hardstand.flows.recording import Pen, write
 from hardstand.flows.seat import Walking, asked
+from hardstand.flows.timing import midnight, moves_of, since_then, usable_ah
 from hardstand.flows.walking import drive
 from hardstand.ports import Prompter
 
@@ -62,7 +63,16 @@ def walk(
         walking = _resumed(pen, prompter, by, facts, own, known)
     else:
         walking = _begun(pen, prompter, by, facts, known, (planned, list_id, changed))
-    return drive(walking)
+    return drive(_with_battery(walking))
+
+
+def _with_battery(walking: Walking) -> Walking:
+    """The walking that knows what was switched on and off at the aircraft before, by anybody."""
+    journal, tail = walking.pen.journal, walking.state.airframe
+    ever = moves_of(journal.entries(airframe=tail, kind="ledger.moved"))
+    walking.moves = since_then(ever, midnight(walking.pen.clock.now(), walking.where))
+    walking.usable = usable_ah(walking.facts, journal.record())
+    return walking
 
 
 def practise(

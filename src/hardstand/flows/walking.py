@@ -29,7 +29,7 @@ from hardstand.domain.checklist import Step
 from hardstand.domain.codec import decode
 from hardstand.domain.defects import Refused
 from hardstand.domain.facts import AirframeFacts
-from hardstand.domain.quantity import later, local_day
+from hardstand.domain.quantity import later, local_day, seconds_between
 from hardstand.domain.walk import WalkState
 from hardstand.flows import giving
 from hardstand.flows import questions as q
@@ -47,6 +47,7 @@ from hardstand.flows.sitting import (
 )
 from hardstand.flows.suspecting import with_suspects
 from hardstand.flows.taking import report_of, tried_gear
+from hardstand.flows.timing import battery_warning, wait_over, with_duty, with_wait
 
 
 def drive(walking: Walking) -> WalkState:
@@ -97,12 +98,23 @@ def _once(walking: Walking) -> None:
             walking.offered.add(zone)
             if asked:
                 return
+    _tell_battery(walking)
     if not right_tail(walking, step) or set_anew(walking, step):
         return
     stale = stale_gate(state, step, walking.pen.clock.now())
     if stale is not None:
         walking.say(f"Passed {_stale_words(walking, stale)}; ask once more.")
     answer_step(walking, stale or step)
+
+
+def _tell_battery(walking: Walking) -> None:
+    """Once each: half, four fifths, all of what the battery can give is drawn."""
+    if not walking.moves:
+        return
+    words = battery_warning(walking.battery(walking.pen.clock.now()), walking.usable)
+    if words and words not in walking.offered:
+        walking.offered.add(words)
+        walking.say(f"Battery: {words}.")
 
 
 def _stale_words(walking: Walking, gate: Step) -> str:
@@ -139,7 +151,7 @@ def answer_step(walking: Walking, step: Step) -> None:
         walking.half = bool(earlier)
         question = q.step_ask(state, walking.facts, step, walking.where, earlier)
         question = q.with_expected(question, walking.expected.get(step.id))
-        reply = walking.ask(meanwhile(question, state, step))
+        reply = walking.ask(_timed(walking, meanwhile(question, state, step), step))
         if reply == "H":
             told = q.help_ask(state, walking.facts, step, walking.where)
             walking.ask(with_suspects(told, state))
@@ -164,8 +176,31 @@ def answer_step(walking: Walking, step: Step) -> None:
             walking.say(" ".join(p for p in (wrong.what + ".", wrong.hint) if p))
             earlier.extend([given.value] if is_kept(step, given.value) else [])
             continue
+        if _too_soon(walking, step, wrong):
+            continue
         if confirmed(walking, step, given) and _record_answer(walking, step, given):
             return
+
+
+def _timed(walking: Walking, question: Ask, step: Step) -> Ask:
+    """The question of a step with what runs: its wait, and the rest of the transmitter."""
+    if not step.wait_s and step.kind != "transmit":
+        return question
+    now = walking.pen.clock.now()
+    over = wait_over(step, walking.facts, walking.put_at.setdefault(step.id, now))
+    return with_duty(with_wait(question, over, now, walking.where), walking.state, step, now)
+
+
+def _too_soon(walking: Walking, step: Step, answer: str) -> bool:
+    """Whether OK is given before the wait is over; a demo, where time is played, lets it pass."""
+    if not step.wait_s or answer != "OK" or walking.pen.journal.record().demo:
+        return False
+    now = walking.pen.clock.now()
+    over = wait_over(step, walking.facts, walking.put_at.get(step.id, now))
+    if over is None or now >= over:
+        return False
+    walking.say(f"{seconds_between(now, over)} s of the wait are left. Look again then.")
+    return True
 
 
 def _complete(walking: Walking, step: Step, reply: str, *, further: bool) -> Reply | None:

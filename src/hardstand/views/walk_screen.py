@@ -114,7 +114,8 @@ def _strip(strip: Strip, most: int, theme: Theme | None) -> list[str]:
         style = theme.fault if " FAULT " in last else theme.good if " OK " in last else ""
         last = theme.paint(style, last)
     held = [_one_line(f"HELD  {what}", most) for what in strip.held]
-    return [*_wrap(f"{head}  {zone}  {place}".rstrip(), most), *held, last, *tail]
+    battery = [_one_line(strip.battery, most)] if strip.battery else []
+    return [*_wrap(f"{head}  {zone}  {place}".rstrip(), most), *held, last, *tail, *battery]
 
 
 def _last(last: str, most: int) -> str:
