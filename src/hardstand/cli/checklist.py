@@ -1,4 +1,4 @@
-"""checklist check, show, adopt, compare, withdraw, retest: the author's verbs."""
+"""checklist check, show, adopt, compare, withdraw, retest, suspects: the author's verbs."""
 
 from __future__ import annotations
 
@@ -148,3 +148,26 @@ def retest(
     whole = the_airframe(reading, reading.record(), tail).tail
     pen = Pen(journal=here.journal(read_only=True), clock=here.clock(reading), author="")
     emit(to_walk(after_repair(pen, whole, repaired)))
+
+
+@app.command("suspects")
+def suspects(
+    context: typer.Context,
+    tail: Annotated[str, typer.Argument(metavar="TAIL", help="Its end is enough.")],
+    bad: Annotated[
+        list[str] | None, typer.Option(help="A function or step that did not work.")
+    ] = None,
+    good: Annotated[list[str] | None, typer.Option(help="One that did; can be repeated.")] = None,
+) -> None:
+    """Which units would explain what does not work, and the next best check."""
+    from hardstand.flows.diagnosing import suspected
+    from hardstand.flows.queries import the_airframe
+    from hardstand.flows.recording import Pen
+    from hardstand.views.output import emit
+    from hardstand.views.revisions import explained
+
+    here = session(context)
+    reading = here.reading()
+    whole = the_airframe(reading, reading.record(), tail).tail
+    pen = Pen(journal=here.journal(read_only=True), clock=here.clock(reading), author="")
+    emit(explained(suspected(pen, whole, bad=bad or (), good=good or ())))

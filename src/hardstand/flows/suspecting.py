@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from hardstand.domain.asking import Ask, Block
-from hardstand.domain.checklist import Step
+from hardstand.domain.checklist import Fit, Step
 from hardstand.domain.coverage import checks_of
 from hardstand.domain.suspects import suspects
 from hardstand.domain.walk import WalkState
@@ -18,7 +18,7 @@ from hardstand.flows.questions import short
 def would_explain(state: WalkState) -> str:
     """What may be said of the checks so far; empty while none has failed."""
     fit, number = state.plan.fit, state.plan.checklist.number
-    steps = {s.id: s for s in state.plan.steps if _tests(s, state)}
+    steps = {s.id: s for s in state.plan.steps if shows_a_function(s, fit)}
     checks = checks_of(replace(state.plan.checklist, steps=tuple(steps.values())), fit)
     answers = {name: state.answer(name) for name in steps}
     seen = {name: a == "OK" for name, a in answers.items() if a in {"OK", "FAULT"}}
@@ -32,9 +32,9 @@ def would_explain(state: WalkState) -> str:
     return f"FAULT at {failed}. {replace(found, next_check=named).sentence()}"
 
 
-def _tests(step: Step, state: WalkState) -> bool:
+def shows_a_function(step: Step, fit: Fit) -> bool:
     """Whether a step shows that something works, not only how it looks."""
-    return step.kind != "look" and any(p in state.plan.fit.functions for p in step.proves)
+    return step.kind != "look" and any(p in fit.functions for p in step.proves)
 
 
 def with_suspects(question: Ask, state: WalkState) -> Ask:

@@ -11,6 +11,7 @@ from hardstand.domain.quantity import date_time, zone
 from hardstand.domain.revision import Measure
 from hardstand.domain.words import visible
 from hardstand.flows.comparing import Compared
+from hardstand.flows.diagnosing import Suspected
 from hardstand.flows.mending import Again
 from hardstand.flows.withdrawing import Touched, Withdrawal
 from hardstand.views.output import prose
@@ -160,3 +161,8 @@ def to_walk(again: Again) -> str:
     if found.unproved:
         lines.append(f"No step proves {', '.join(found.unproved)}: it stays not shown.")
     return prose("\n".join(visible(line) for line in lines))
+
+
+def explained(found: Suspected) -> str:
+    """What would explain the faults of an airframe, and by what that is said."""
+    return prose(visible(f"{found.tail}, by {found.by}: {found.said}"))
