@@ -164,10 +164,11 @@ def _defect(build: _Builder, device: str, tail: str, count: int, *, stays: bool
     yield build.line(device, tail, None, "defect.cleared", encode(cleared))
 
 
-def lines(build: _Builder, fraction: float, airframes: int) -> Iterator[tuple[object, ...]]:
+def lines(
+    build: _Builder, walks: int, defects: int, airframes: int
+) -> Iterator[tuple[object, ...]]:
     """Every line of the years, in the order of their ticks."""
     names = tails(airframes)
-    walks, defects = int(RESULTS * fraction / STEPS), int(DEFECTS * fraction)
     counts: dict[tuple[str, str], int] = {}
     made = 0
     for number in range(walks):
@@ -184,6 +185,12 @@ def lines(build: _Builder, fraction: float, airframes: int) -> Iterator[tuple[ob
 
 def build(path: Path, fraction: float, airframes: int = AIRFRAMES, *, told: bool = False) -> int:
     """Build the record; how many lines it has."""
+    walks, defects = int(RESULTS * fraction / STEPS), int(DEFECTS * fraction)
+    return build_of(path, walks, defects, airframes, told=told)
+
+
+def build_of(path: Path, walks: int, defects: int, airframes: int, *, told: bool = False) -> int:
+    """Build a record of so many walks and entries on so many airframes; how many lines it has."""
     began = time.monotonic()
     begun_empty(path, airframes)
     journal = SqlJournal(path)
@@ -194,7 +201,7 @@ def build(path: Path, fraction: float, airframes: int = AIRFRAMES, *, told: bool
     chains = {d: _Chain(h.seq, h.digest, h.tick) for d, h in heads.items()}
     builder = _Builder(chains, max(h.tick for h in heads.values()))
     batch = list[tuple[object, ...]]()
-    for line in lines(builder, fraction, airframes):
+    for line in lines(builder, walks, defects, airframes):
         batch.append(line)
         if len(batch) == BATCH:
             made += _store(journal, batch)
