@@ -21,6 +21,8 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import NoReturn
 
+import pytest
+
 import hardstand.cli.app  # noqa: F401  loaded once, before this process is copied
 from builders import IO, TAIL, checklist, close_all, on_disk, step, steps
 from good_hands import GoodHands
@@ -216,6 +218,7 @@ def _field(body: bytes, name: str) -> str:
     return found[1].decode()
 
 
+@pytest.mark.hf("PLC-02", "KEY-10")
 def test_fifty_kills_lose_no_acknowledged_answer_and_jump_no_step(tmp_path: Path) -> None:
     dice = random.Random(161)  # noqa: S311  the same lots each time, no secret
     came = []

@@ -93,6 +93,7 @@ def test_the_key_o_does_not_answer_a_state_or_a_reading() -> None:
     )
 
 
+@pytest.mark.hf("WCN-07")
 def test_a_gate_without_its_evidence_is_not_passed() -> None:
     dry = DryWalk().walk(until="gate")
     for evidence in ("", "   "):

@@ -184,6 +184,7 @@ def test_tv_1_16_a_diagonal_raised_to_x_is_the_same_entry_with_both_on_view() ->
     ]  # fmt: skip
 
 
+@pytest.mark.hf("LED-14")
 @pytest.mark.parametrize("follow", ["", "/"])
 def test_tv_1_17_a_temporary_repair_closes_by_the_entry_that_follows(follow: str) -> None:
     office = Office()
@@ -197,6 +198,7 @@ def test_tv_1_17_a_temporary_repair_closes_by_the_entry_that_follows(follow: str
     assert (new.symbol, new.takes) == (follow or "X", ("tx1",))
 
 
+@pytest.mark.hf("LED-14")
 def test_scenario_44_a_temporary_repair_without_its_follower_closes_nothing() -> None:
     office = Office()
     office.raises("Mon 10:00", "IO", "X")

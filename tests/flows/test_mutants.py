@@ -173,6 +173,7 @@ def _reason(mutant: Mutant, fit: Fit) -> str:
     return EQUIVALENT.get(mutant.name, "")
 
 
+@pytest.mark.hf("LED-10")
 @pytest.mark.parametrize("place", [0, 1])
 def test_every_mutant_is_found_or_stopped_or_no_different(
     place: int, capsys: pytest.CaptureFixture[str]
@@ -213,6 +214,7 @@ def test_every_mutant_named_as_no_different_is_one_that_nothing_else_meets() -> 
     assert named == set(EQUIVALENT)
 
 
+@pytest.mark.hf("WCN-02")
 def test_no_warning_of_the_shipped_lists_is_missed_when_it_goes() -> None:
     missed = [
         mutant.name

@@ -46,6 +46,7 @@ def _order(away: dict[str, str], *, at: str = "", kit: Fit = KIT) -> tuple[str, 
     return order_of_close_up(_plan(kit=kit), _facts(away, kit), UTC, at=at)
 
 
+@pytest.mark.hf("LED-07")
 def test_energy_comes_off_first_and_each_move_names_the_step_and_place_that_make_it() -> None:
     """The last row but one of the close-up table of computations 2.4."""
     away = {"panel": "open", "stand": "placed", "cover": "off", "power": "on"}
@@ -95,6 +96,7 @@ def test_things_counted_are_counted_back_and_what_is_away_at_home_is_nothing() -
     assert _order({}) == ()
 
 
+@pytest.mark.hf("LED-15")
 def test_the_leave_card_holds_the_plan_and_what_to_write_on_the_tag() -> None:
     plan = _plan(tiny(), fit())
     state = begin(plan, walk="A1", airframe=TAIL, items={})

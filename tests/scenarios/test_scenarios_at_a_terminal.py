@@ -113,6 +113,7 @@ def test_scenario_10_keys_reach_only_the_walk_on_the_screen(pen: Pen, walk: Open
     assert answers(pen.journal, "QM-116")[-1][:2] == ("open", "SKIPPED")
 
 
+@pytest.mark.hf("KEY-04")
 @NARROW
 def test_scenario_19_a_glove_that_bounces_answers_once(pen: Pen, walk: Opened) -> None:
     with walk(at="open") as terminal:
@@ -125,6 +126,7 @@ def test_scenario_19_a_glove_that_bounces_answers_once(pen: Pen, walk: Opened) -
     assert [body.step for body in bodies(pen.journal, "step.undone")] == ["open"]
 
 
+@pytest.mark.hf("KEY-04")
 @WIDE
 def test_scenario_19_the_same_key_too_soon_is_no_second_answer(pen: Pen, walk: Opened) -> None:
     with walk(at="open", bounce_ms=60_000) as terminal:

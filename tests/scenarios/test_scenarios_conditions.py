@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
+import pytest
+
 from builders import TAIL, Watch, checklist, on_disk, papers, steps
 from hardstand.domain.bodies import By
 from hardstand.domain.checklist import Step
@@ -136,6 +138,7 @@ def test_scenario_16_the_gate_asks_again_for_a_name_each_time_it_is_stale(tmp_pa
     assert answers(pen.journal, TAIL)[-1][:2] == ("call", "OK"), "and then the call is asked"
 
 
+@pytest.mark.hf("WCN-09", "WCN-14")
 def test_scenario_17_the_fuel_truck_draws_up(quennock: Path) -> None:
     pen = pen_at(quennock, "2027-03-08T04:50-03:00")
     alongside = {"op-gate": ["f", "fuel truck alongside"]}

@@ -8,6 +8,8 @@ import sys
 from dataclasses import replace
 from pathlib import Path
 
+import pytest
+
 from builders import IO, TAIL, Watch, lines, on_disk, opened
 from hardstand.domain import bodies as b
 from hardstand.domain.bodies import By
@@ -66,6 +68,7 @@ def test_scenario_02_an_energy_line_found_otherwise_is_recorded_before_the_walk_
     assert (moved.item, moved.from_, moved.to, moved.by.doer) == ("battery", "ON", "OFF", "IO")
 
 
+@pytest.mark.hf("PLC-02")
 def test_scenario_03_the_tablet_dies_and_no_answer_is_lost(tmp_path: Path) -> None:
     pen = on_disk(tmp_path, demo=True)
     given = lines(until="volts")

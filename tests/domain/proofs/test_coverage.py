@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
+
 from domain.proofs.models import checks, leaves, model
 from domain.proofs.tables import checklist, fit, functions, item, names, sections, step, units
 from hardstand.domain.checklist import Checklist, Control, Fit
@@ -124,6 +126,7 @@ def test_a_function_proved_under_a_fact_alone_is_an_error_and_under_both_ways_is
     assert only_where(checklist([under, *FULL, other]), KIT) == ()
 
 
+@pytest.mark.hf("LED-13")
 def test_what_is_taken_apart_is_tested_after_it_is_back() -> None:
     pull, push = step("out", sets={"plug": "out"}), step("in", sets={"plug": "in"})
     assert _found(checklist([pull, push, *FULL])) == []

@@ -75,6 +75,7 @@ def test_a_step_without_the_warning_it_needs_is_an_error(step_id: str, about: st
     ]
 
 
+@pytest.mark.hf("WCN-02")
 def test_a_warning_after_the_step_it_concerns_is_too_late() -> None:
     steps = with_step("climb", warning=())
     late = tuple(
@@ -118,6 +119,7 @@ def test_an_open_live_set_a_dial_a_distress_channel_and_a_late_closing_need_thei
     assert not any("propellers" in message for _, _, message in found)
 
 
+@pytest.mark.hf("WCN-05")
 @pytest.mark.parametrize("part", ["hazard", "consequence", "avoid"])
 def test_a_warning_without_one_of_its_parts_is_an_error(part: str) -> None:
     broken = replace(peril("Falls kill."), **{part: " "})
@@ -127,6 +129,7 @@ def test_a_warning_without_one_of_its_parts_is_an_error(part: str) -> None:
     ]
 
 
+@pytest.mark.hf("WCN-04")
 def test_a_caution_that_asks_for_a_record_is_an_error_also_at_a_zone() -> None:
     asks = Peril(
         hazard="The tube wears.", consequence="It fails.", avoid="Wait, then record the volts."
@@ -140,6 +143,7 @@ def test_a_caution_that_asks_for_a_record_is_an_error_also_at_a_zone() -> None:
     ]
 
 
+@pytest.mark.hf("WCN-06")
 def test_warnings_are_a_budget() -> None:
     many = tuple(peril(f"Danger {n}.") for n in range(3))
     assert _told(with_step("bond", warning=many)) == [
@@ -181,6 +185,7 @@ SAFE = (
 )
 
 
+@pytest.mark.hf("WCN-13")
 @pytest.mark.parametrize("text", UNSAFE)
 def test_text_that_defeats_a_protection_is_an_error(text: str) -> None:
     found = _told(with_step("bond", why=text))

@@ -1,0 +1,46 @@
+"""Puts the folder of all tests on the path; builds the demo morning once, for all these tests."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+_TESTS = str(Path(__file__).parents[1])
+if _TESTS not in sys.path:
+    sys.path.insert(0, _TESTS)
+
+from builders import Watch  # noqa: E402
+from hardstand.domain.entry import Entry  # noqa: E402
+from hardstand.flows.adopting import adopt, begin_record  # noqa: E402
+from hardstand.flows.papers import papers  # noqa: E402
+from hardstand.flows.recording import Pen  # noqa: E402
+from hardstand.system.demo_files import demo_texts  # noqa: E402
+from human_factors.watched import DAWN  # noqa: E402
+from memory import MemoryJournal  # noqa: E402
+from scenarios.conftest import _dawn, quennock  # noqa: E402
+
+__all__ = ["_dawn", "quennock"]
+
+
+@pytest.fixture(scope="session")
+def papers_only() -> tuple[Entry, ...]:
+    """The lines of a demo record with the shipped files in it, nobody enrolled."""
+    journal = MemoryJournal()
+    pen = Pen(journal=journal, clock=Watch(), author="ÅL")
+    begin_record(pen, demo=True, program="test")
+    adopt(pen, papers(journal, demo_texts()))
+    return tuple(journal.chains())
+
+
+@pytest.fixture
+def fresh(papers_only: tuple[Entry, ...]) -> Callable[[], Pen]:
+    """Gives a pen on a record of its own each time it is called, at dawn of the demo Monday."""
+
+    def made() -> Pen:
+        journal = MemoryJournal(lines=papers_only)
+        return Pen(journal=journal, clock=Watch(at=DAWN), author="IO")
+
+    return made
