@@ -59,6 +59,14 @@ def test_energy_comes_off_first_and_each_move_names_the_step_and_place_that_make
     )
 
 
+def test_where_nothing_safer_decides_the_list_does_and_what_is_counted_comes_last() -> None:
+    plan = _plan(tiny(), fit())
+    facts = _facts({"tools": "9", "panel": "OPEN", "battery": "ON"}, fit())
+    assert [line.split(":")[0] for line in order_of_close_up(plan, facts, UTC)[1:]] == [
+        "1. BATTERY switch", "2. panel 7", "3. tools",
+    ]  # fmt: skip
+
+
 def test_an_item_that_is_home_is_moved_where_another_needs_it() -> None:
     assert _order({"cover": "off"}, at="cockpit") == (
         "Put back in this order:",

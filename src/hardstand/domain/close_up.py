@@ -117,20 +117,26 @@ def relevant_items(fit: Fit, away: tuple[str, ...]) -> tuple[str, ...]:
 
 
 def close_up(
-    state: Mapping[str, str], fit: Fit, *, at: str = "", cap: int = SEARCH_CAP
+    state: Mapping[str, str],
+    fit: Fit,
+    *,
+    at: str = "",
+    cap: int = SEARCH_CAP,
+    rank: Callable[[Move], int] = lambda _: 0,
 ) -> CloseUp | NoSafeWay:
     """The plan of least cost from a state of the ledger, standing at zone `at`.
 
     `state` maps item names to values; an item it does not name is at home. An action that leads
-    from an allowed into a forbidden combination is not taken. Best first over (values, zone) with
-    the number of items away as the bound.
+    from an allowed into a forbidden combination is not taken. Of plans that cost the same, one
+    whose actions come in the order of their `rank` is preferred. Best first over (values, zone)
+    with the number of items away as the bound.
     """
     away = away_items(fit, state)
     unproved = tuple(
         n for n, i in fit.items.items() if i.kind == "proof" and state.get(n, i.home) != i.home
     )
     ground = _Ground(fit, {n: state.get(n, i.home) for n, i in fit.items.items()}, away)
-    found = _cheapest(ground, at, cap)
+    found = _cheapest(ground, at, cap, rank)
     if isinstance(found, NoSafeWay):
         return found
     moves, risk = found
@@ -140,7 +146,7 @@ def close_up(
 _Trail: TypeAlias = "tuple[_Trail, Move] | None"
 _Values = tuple[str, ...]
 _Cost = tuple[int, int, int]
-_Open = tuple[_Cost, int, _Cost, _Values, str, _Trail]
+_Open = tuple[_Cost, tuple[int, ...], int, _Cost, _Values, str, _Trail]
 
 
 class _Ground:
@@ -182,12 +188,14 @@ class _Ground:
                 yield move, (*values[:index], move.to, *values[index + 1 :]), live
 
 
-def _cheapest(ground: _Ground, at: str, cap: int) -> tuple[tuple[Move, ...], Risk] | NoSafeWay:
+def _cheapest(
+    ground: _Ground, at: str, cap: int, rank: Callable[[Move], int]
+) -> tuple[tuple[Move, ...], Risk] | NoSafeWay:
     ticket = itertools.count()
-    heap: list[_Open] = [((0, 0, 0), next(ticket), (0, 0, 0), ground.start, at, None)]
+    heap: list[_Open] = [((0, 0, 0), (), next(ticket), (0, 0, 0), ground.start, at, None)]
     seen: set[tuple[_Values, str]] = set()
     while heap:
-        _, _, cost, values, where, trail = heapq.heappop(heap)
+        _, ranks, _, cost, values, where, trail = heapq.heappop(heap)
         if values == ground.homes:
             return _unwound(trail), Risk(live=cost[0], actions=cost[1], moves=cost[2])
         if (values, where) in seen:
@@ -199,8 +207,8 @@ def _cheapest(ground: _Ground, at: str, cap: int) -> tuple[tuple[Move, ...], Ris
             walked = bool(where and move.zone and move.zone != where)
             spent = (cost[0] + live, cost[1] + 1, cost[2] + walked)
             place = move.zone or where
-            entry = (ground.bound(spent, after), next(ticket), spent, after, place, (trail, move))
-            heapq.heappush(heap, entry)
+            bound, now = ground.bound(spent, after), (*ranks, rank(move))
+            heapq.heappush(heap, (bound, now, next(ticket), spent, after, place, (trail, move)))
     return NoSafeWay(away=ground.away)
 
 

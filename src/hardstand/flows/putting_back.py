@@ -30,8 +30,9 @@ def order_of_close_up(
         return ()
     fit = plan.fit
     found = close_up(
-        {n: line.value for n, line in away.items() if n in fit.items}, fit, at=at, cap=CAP
-    )
+        {n: line.value for n, line in away.items() if n in fit.items}, fit, at=at, cap=CAP,
+        rank=lambda move: _rank(move, plan),
+    )  # fmt: skip
     if isinstance(found, NoSafeWay):
         said = found.sentence(lambda name: plan.fill(fit.items[name].title))
         return (said, *(q.line_words(line, where) for line in lines))
@@ -69,11 +70,27 @@ def _moves(found: CloseUp, away: Mapping[str, str], plan: Plan) -> Iterator[str]
         now[move.item] = move.to
 
 
+def _rank(move: Move, plan: Plan) -> int:
+    """What comes first where nothing safer decides: energy, then as the list has it, then counts.
+
+    Source: human-factors LED-07.
+    """
+    kind = plan.fit.items[move.item].kind
+    return {"energy": 0, "count": 2}.get(kind, 1) * 10_000 + _step_of(move, plan)
+
+
+def _step_of(move: Move, plan: Plan) -> int:
+    """The last step of the list that makes a move, by its place; past the list if none does."""
+    makes = {s.id for s in plan.applicable if (s.sets or {}).get(move.item) == move.to}
+    steps = plan.checklist.steps
+    return max((n for n, s in enumerate(steps) if s.id in makes), default=len(steps))
+
+
 def _place(move: Move, plan: Plan) -> str:
     """Where a move is made: at the last step of the list that makes it, else in the fit's zone."""
-    makes = [s for s in plan.applicable if (s.sets or {}).get(move.item) == move.to]
-    if makes:
-        return f"{plan.checklist.number(makes[-1].id)}, {plan.fill(makes[-1].place)}"
+    steps, at = plan.checklist.steps, _step_of(move, plan)
+    if at < len(steps):
+        return f"{plan.checklist.number(steps[at].id)}, {plan.fill(steps[at].place)}"
     return next((z.title for z in plan.checklist.zones if z.id == move.zone), "")
 
 

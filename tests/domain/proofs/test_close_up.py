@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import heapq
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 import pytest
@@ -222,3 +222,20 @@ def test_renaming_and_reordering_items_changes_no_cost(seed: int) -> None:
     assert type(plan) is type(renamed)
     if isinstance(plan, CloseUp) and isinstance(renamed, CloseUp):
         assert plan.risk == renamed.risk
+
+
+def test_of_plans_that_cost_the_same_the_one_in_order_of_rank_is_told() -> None:
+    kit = fit(
+        {n: item([n, "access", "shut", "", "shut > open; open > shut"]) for n in ("a", "b", "c")}
+    )
+    away = dict.fromkeys(("a", "b", "c"), "open")
+    for order in ("abc", "cab", "bca"):
+        assert _told(close_up(away, kit, rank=_as_in(order))) == order
+
+
+def _as_in(order: str) -> Callable[[Move], int]:
+    return lambda move: order.index(move.item)
+
+
+def _told(found: CloseUp | NoSafeWay) -> str:
+    return "".join(m.item for m in found.moves) if isinstance(found, CloseUp) else ""
