@@ -86,7 +86,7 @@ class _Builder:
         self.chains = {device: ends.get(device, _Chain()) for device in DEVICES}
         self.tick = tick
         self.at = BEGIN
-        self.last = ""
+        self.moved: dict[tuple[str, str], bytes] = {}
 
     def line(self, device: str, tail: str, walk: str | None, kind: str, body: bytes
              ) -> tuple[object, ...]:  # fmt: skip
@@ -119,7 +119,7 @@ def _move(item: str, *, away: bool) -> bytes:
     to, from_ = ("OPEN", "SHUT") if away else ("SHUT", "OPEN")
     return encode(
         b.LineMoved(item=item, title=f"panel {item}", item_kind="access", home="SHUT", from_=from_,
-                    to=to, step="s-10", by=IO, seen=() if away else (SEEN,))
+                    to=to, step="s-10", by=IO, seen=(SEEN,))
     )  # fmt: skip
 
 
@@ -133,18 +133,28 @@ def _walk(build: _Builder, device: str, tail: str) -> Iterator[tuple[object, ...
     yield build.line(device, tail, walk, "walk.started", encode(started))
     read = b.LogRead(listed=(), digest="d" * 64, taken=(), by=IO)
     yield build.line(device, tail, walk, "log.read", encode(read))
-    opened = dict[str, bytes]()
-    for item in ITEMS:
-        yield build.line(device, tail, walk, "ledger.moved", _move(item, away=True))
-        opened[item] = build.seen(device)
+    yield from _moves(build, device, tail, walk, away=True)
     for number in range(STEPS):
         yield build.line(device, tail, walk, "step.answered", _answer(number))
-    for item in ITEMS:
-        body = _move(item, away=False).replace(SEEN.encode(), opened[item])
-        yield build.line(device, tail, walk, "ledger.moved", body)
+    yield from _moves(build, device, tail, walk, away=False)
     closed = b.WalkClosed(outcome="finished", purpose="preflight", checklist="T-PRE", revision="1",
                           proved=("rx",), gaps=(), open_lines=(), by=IO)  # fmt: skip
     yield build.line(device, tail, walk, "walk.closed", encode(closed))
+
+
+def _moves(build: _Builder, device: str, tail: str, walk: str, *, away: bool
+           ) -> Iterator[tuple[object, ...]]:  # fmt: skip
+    """Every item away or home again, each having seen the item's line before."""
+    for item in ITEMS:
+        before = build.moved.get((tail, item))
+        body = _move(item, away=away)
+        whole = (
+            body.replace(SEEN.encode(), before)
+            if before
+            else body.replace(f'"seen":["{SEEN}"],'.encode(), b"")
+        )
+        yield build.line(device, tail, walk, "ledger.moved", whole)
+        build.moved[tail, item] = build.seen(device)
 
 
 def _defect(build: _Builder, device: str, tail: str, count: int, *, stays: bool
