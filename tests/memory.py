@@ -135,7 +135,7 @@ class MemoryJournal:
         """Nothing: there is no file whose triggers could be missing."""
         return ()
 
-    def flaws(self) -> tuple[str, ...]:
+    def flaws(self, *, quick: bool = False) -> tuple[str, ...]:
         """Nothing: there is no file."""
         return ()
 

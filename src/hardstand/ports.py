@@ -83,8 +83,11 @@ class Journal(Protocol):
     def guards(self) -> tuple[str, ...]:
         """Triggers that should stand and do not; empty when all do."""
 
-    def flaws(self) -> tuple[str, ...]:
-        """What is wrong with the file itself, below the lines; empty when it is sound. Slow."""
+    def flaws(self, *, quick: bool = False) -> tuple[str, ...]:
+        """What is wrong with the file itself, below the lines; empty when it is sound. Slow.
+
+        `quick` reads every page, and leaves out whether the indexes say what the tables say.
+        """
 
     def close(self) -> None:
         """Give the record back; nothing can be read or written through this any more."""

@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+import sqlite3
 from pathlib import Path
 
 import pytest
 
-from builders import MORNING, TAIL, Watch, begun, lines, on_disk, opened
+from builders import IO, MORNING, TAIL, Watch, begun, lines, on_disk, opened
 from hardstand import __version__
 from hardstand.domain import bodies as b
-from hardstand.domain.codec import decode
-from hardstand.errors import Refusal, Usage
-from hardstand.flows.records import make, verified
+from hardstand.domain.chain import seal
+from hardstand.domain.codec import decode, encode
+from hardstand.domain.entry import Entry
+from hardstand.errors import Damaged, Refusal, Usage
+from hardstand.flows.recording import Pen
+from hardstand.flows.records import make, rebuild, verified
+from hardstand.store import statements
 from hardstand.store.journal import create
 from memory import MemoryJournal
 from scripted import Scripted
@@ -65,3 +70,77 @@ def test_the_same_acts_at_the_same_times_make_the_same_digests(tmp_path: Path) -
     ends = [pen.journal.heads() for pen in pens]
     assert ends[0] == ends[1] == ends[2]
     assert pens[0].journal.facts(TAIL) == pens[2].journal.facts(TAIL)
+
+
+def _sealed(pen: Pen, kind: str, body: bytes, tail: str | None = None, version: int = 1) -> Entry:
+    """A line put at the end of the chain by somebody with another program."""
+    head = pen.journal.heads()["A"]
+    return seal(
+        Entry("A", head.seq + 1, head.tick + 1, MORNING, "IO", tail, None, kind, version, body,
+              head.digest, b"")
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("kind", "version", "tail"),
+    [("moon.landed", 1, None), ("settings.adopted", 9, None), ("moon.landed", 1, TAIL)],
+)
+def test_a_line_that_needs_a_newer_program_is_kept_and_named(
+    tmp_path: Path, kind: str, version: int, tail: str | None
+) -> None:
+    pen = on_disk(tmp_path)
+    strange = _sealed(pen, kind, b'{"crater":"small"}', tail, version)
+    with pen.journal.write() as writing:
+        writing.append([strange])
+    assert list(pen.journal.chains())[-1] == strange
+    for full in (False, True):
+        held, named = verified(pen.journal, full=full).splitlines()
+        assert held.startswith("5 lines hold, 1 devices: A 5 ")
+        assert named == f"Kept, and needs a newer hardstand: A-5 {kind} {version}"
+    assert rebuild(pen.journal) == "Folded anew: 3 airframes."
+    assert pen.journal.facts(TAIL).unknown == (("A-5",) if tail else ())
+
+
+@pytest.mark.parametrize("number", ["", "-", "161", "161-A", "161-01", "161-Axy", "161-A\u0662"])
+def test_an_entry_number_of_no_form_of_ours_is_named_at_its_line(
+    tmp_path: Path, number: str
+) -> None:
+    pen = on_disk(tmp_path)
+    body = encode(b.DefectRaised(number=number, symbol="/", text="hum", by=IO))
+    forged = _sealed(pen, "defect.raised", body, TAIL)
+    with pytest.raises(Damaged) as raised, pen.journal.write() as writing:
+        writing.append([forged])
+    what = f"Line A-5 of the record does not read: {number!r} is no entry number, such as 161-A01."
+    assert raised.value.lines() == (
+        what,
+        "Nothing was written.",
+        "Run `hardstand record verify`; keep this file.",
+    )
+    assert len(list(pen.journal.chains())) == 4
+    held = MemoryJournal(lines=[*pen.journal.chains(), forged])
+    with pytest.raises(Damaged) as raised:
+        held.facts(TAIL)
+    assert raised.value.what == what
+
+
+def test_verify_names_the_line_that_no_fold_can_take(tmp_path: Path) -> None:
+    pen = on_disk(tmp_path)
+    body = encode(b.DefectRaised(number="hum", symbol="/", text="hum", by=IO))
+    _put_by_another_program(tmp_path / "record.db", _sealed(pen, "defect.raised", body, TAIL))
+    with pytest.raises(Damaged) as raised:
+        verified(opened(tmp_path / "record.db"))
+    assert raised.value.lines() == (
+        (
+            "The record does not hold:\n  "
+            "Line A-5 of the record does not read: 'hum' is no entry number, such as 161-A01."
+        ),
+        "Nothing was changed; lines before the first break of a device still hold.",
+        "Keep this file, compare with the other devices, go on with a verified backup.",
+    )
+
+
+def _put_by_another_program(path: Path, line: Entry) -> None:
+    raw = sqlite3.connect(path, isolation_level=None)
+    raw.execute(statements.ADD_ENTRY, line)
+    raw.execute("UPDATE head SET seq = ?, digest = ?, tick = ?", (line.seq, line.digest, line.tick))
+    raw.close()

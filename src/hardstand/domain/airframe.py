@@ -16,7 +16,7 @@ from hardstand.domain.authority import judged_as, may
 from hardstand.domain.box_facts import boxes_of
 from hardstand.domain.boxes import BoxWork, Moving, told
 from hardstand.domain.changes import ACTS
-from hardstand.domain.codec import decode
+from hardstand.domain.codec import NOT_FOLDED, decode, misread
 from hardstand.domain.earlier import Before
 from hardstand.domain.entry import Entry
 from hardstand.domain.facts import (
@@ -32,6 +32,7 @@ from hardstand.domain.facts import (
 from hardstand.domain.flight_facts import flown_of
 from hardstand.domain.flying import FlightWork
 from hardstand.domain.ground import Ground, corrected, in_order, made_at
+from hardstand.domain.ids import count_in
 from hardstand.domain.life import NeedsThePast
 from hardstand.domain.logbook import Logbook
 from hardstand.domain.out_of_order import against
@@ -54,8 +55,7 @@ def fold(ground: Ground, entries: Iterable[Entry]) -> AirframeFacts:
 def folded(ground: Ground, entries: Iterable[Entry]) -> Folded:
     """The fold of all entries of one airframe, kept so that later ones can be added."""
     work = _Work(ground, Logbook(ground), BoxWork(ground.tail, dict(ground.serials)))
-    for entry in in_order(entries):
-        work.take(entry)
+    work.take_all(entries)
     return work.result()
 
 
@@ -73,8 +73,7 @@ def fold_on(known: Folded, entries: Iterable[Entry], ground: Ground | None = Non
     """
     work = _Work.after(known, ground or _ground_of(known.facts))
     try:
-        for entry in in_order(entries):
-            work.take(entry)
+        work.take_all(entries)
     except NeedsThePast:
         return None
     return work.result()
@@ -158,6 +157,13 @@ class _Work:
             boxes=to_plain(boxes) or None,
             flown=to_plain(self.flights.result()) or None,
         )
+
+    def take_all(self, entries: Iterable[Entry]) -> None:
+        for entry in in_order(entries):
+            try:
+                self.take(entry)
+            except NOT_FOLDED as error:
+                raise misread(entry, error) from error
 
     def take(self, entry: Entry) -> None:
         body = decode(entry)
@@ -286,7 +292,7 @@ class _Work:
     # -- the defect log ------------------------------------------------------------------------
 
     def defect_raised(self, entry: Entry, body: b.DefectRaised) -> None:
-        count = int(body.number.rsplit("-", 1)[1][1:])
+        count = count_in(body.number)
         self.raised[entry.device] = max(self.raised.get(entry.device, 0), count)
         self.log.raise_(entry, body)
         self.flights.raised(body, self.ground.corrected(entry))

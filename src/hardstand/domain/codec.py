@@ -29,11 +29,20 @@ def decode(entry: Entry) -> Body | Unknown:
     try:
         return cast(Body, builder(cast(Hashable, cls))(json.loads(entry.body)))
     except NOT_READ as error:
-        raise Damaged(
-            f"Line {entry.ref} of the record does not read: {error}.",
-            safe="Nothing was written.",
-            hint="Run `hardstand record verify`; keep this file.",
-        ) from error
+        raise misread(entry, error) from error
+
+
+NOT_FOLDED = (*NOT_READ, LookupError)
+"""What a fold raises over a body whose fields hold what this program never wrote there."""
+
+
+def misread(entry: Entry, error: Exception) -> Damaged:
+    """The stop at a line that says what no line can say."""
+    return Damaged(
+        f"Line {entry.ref} of the record does not read: {error}.",
+        safe="Nothing was written.",
+        hint="Run `hardstand record verify`; keep this file.",
+    )
 
 
 def kind_of(body: Body, adopted: str = "") -> tuple[str, int]:

@@ -14,6 +14,7 @@ from typing import Any
 
 from hardstand.domain import bodies as b
 from hardstand.domain.clocks import Clocks, Observation
+from hardstand.domain.codec import NOT_FOLDED, misread
 from hardstand.domain.entry import Entry
 from hardstand.domain.ground import corrected, disowning
 from hardstand.domain.people import (
@@ -72,8 +73,11 @@ def _clocks(lines: Iterable[Line], known: _Fold) -> Clocks:
             seq=body.seq, stamped=Instant(body.stamped), offset_s=body.offset_s,
             jumped_after=body.jumped_after, put_right=body.put_right,
         )  # fmt: skip
-        kept = [o for o in found.get(body.device, []) if o.seq != body.seq]
-        found[body.device] = sorted([*kept, seen], key=lambda o: o.seq)
+        try:
+            kept = [o for o in found.get(body.device, []) if o.seq != body.seq]
+            found[body.device] = sorted([*kept, seen], key=lambda o: o.seq)
+        except NOT_FOLDED as error:
+            raise misread(entry, error) from error
     return {device: tuple(observed) for device, observed in found.items()}
 
 
@@ -88,7 +92,10 @@ class _Fold:
     disowned: list[str] = field(default_factory=list)
 
     def take(self, entry: Entry, body: Any) -> None:
-        _TAKES[type(body)](self, entry, body)
+        try:
+            _TAKES[type(body)](self, entry, body)
+        except NOT_FOLDED as error:
+            raise misread(entry, error) from error
 
     def at(self, entry: Entry) -> Instant:
         return corrected(entry, self.clocks)

@@ -101,6 +101,18 @@ def entry_number(short: str, device: str, count: int) -> str:
     return f"{short}-{device}{count:02d}"
 
 
+def count_in(number: str) -> int:
+    """How many entries the device of an entry number had made on that tail with it.
+
+    Raises:
+        ValueError: no device wrote such a number.
+    """
+    _, _, made = number.rpartition("-")
+    if not (is_device(made[:1]) and made[1:].isascii() and made[1:].isdecimal()):
+        raise ValueError(f"{number!r} is no entry number, such as 161-A01")
+    return int(made[1:])
+
+
 def bearers(number: str, tails: Iterable[str]) -> tuple[str, ...]:
     """The airframes that an entry number can be of: those whose tail ends as it begins."""
     short = number.rpartition("-")[0]

@@ -13,7 +13,7 @@ from hardstand.domain.authority import Case, Deed, may
 from hardstand.domain.box_facts import Shelved
 from hardstand.domain.boxes import shelved
 from hardstand.domain.checklist import Fit
-from hardstand.domain.codec import decode
+from hardstand.domain.codec import NOT_FOLDED, decode, misread
 from hardstand.domain.enrolment import Register, register
 from hardstand.domain.entry import Entry
 from hardstand.domain.facts import Act, AirframeFacts, RecordFacts
@@ -53,32 +53,35 @@ def fold_record(entries: Iterable[Entry]) -> tuple[RecordFacts, Fleet | None]:
     shelf: Mapping[str, Shelved] = {}
     sheet: Sheet | None = None
     for entry, body in lines:
-        if isinstance(body, b.RecordMade):
-            demo = body.demo
-        shelf = shelved(shelf, entry, body, corrected(entry, known.clocks))
-        sheet = handed_over(sheet, entry, body, corrected(entry, known.clocks))
-        if not isinstance(body, b.Adopted):
-            continue
-        if not _entitled(entry, known):
+        try:
+            if isinstance(body, b.RecordMade):
+                demo = body.demo
+            shelf = shelved(shelf, entry, body, corrected(entry, known.clocks))
+            sheet = handed_over(sheet, entry, body, corrected(entry, known.clocks))
+            if not isinstance(body, b.Adopted):
+                continue
+            if not _entitled(entry, known):
+                if entry.kind == "fleet.loaded":
+                    said = from_plain(Fleet, body.value)
+                    listed |= said.airframes.keys()
+                    fleet = with_more(fleet, said)
+                continue
             if entry.kind == "fleet.loaded":
                 said = from_plain(Fleet, body.value)
-                listed |= said.airframes.keys()
-                fleet = with_more(fleet, said)
-            continue
-        if entry.kind == "fleet.loaded":
-            said = from_plain(Fleet, body.value)
-            listed = frozenset(said.airframes)
-            fleet = with_more(said, fleet)
-        elif entry.kind == "settings.adopted":
-            settings = from_plain(Settings, body.value)
-        elif entry.kind == "fit.adopted":
-            books[body.id] = book_of(from_plain(Fit, body.value))
-        elif body.value.get("purpose") == "preflight":
-            minutes[body.fit] = walk_minutes(body.value)
-        name = entry.kind.split(".")[0]
-        words = f"{name} {body.id} {body.revision}".rstrip()
-        at = corrected(entry, known.clocks)
-        adopted[name, body.id] = Act(ref=entry.ref, at=at, by=entry.author, what=words)
+                listed = frozenset(said.airframes)
+                fleet = with_more(said, fleet)
+            elif entry.kind == "settings.adopted":
+                settings = from_plain(Settings, body.value)
+            elif entry.kind == "fit.adopted":
+                books[body.id] = book_of(from_plain(Fit, body.value))
+            elif body.value.get("purpose") == "preflight":
+                minutes[body.fit] = walk_minutes(body.value)
+            name = entry.kind.split(".")[0]
+            words = f"{name} {body.id} {body.revision}".rstrip()
+            at = corrected(entry, known.clocks)
+            adopted[name, body.id] = Act(ref=entry.ref, at=at, by=entry.author, what=words)
+        except NOT_FOLDED as error:
+            raise misread(entry, error) from error
     facts = RecordFacts(
         demo=demo,
         operator=fleet.operator if fleet else "",

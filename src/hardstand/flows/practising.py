@@ -119,7 +119,7 @@ class Memory:
         """Nothing: there is no file."""
         return ()
 
-    def flaws(self) -> tuple[str, ...]:
+    def flaws(self, *, quick: bool = False) -> tuple[str, ...]:
         """Nothing: there is no file."""
         return ()
 

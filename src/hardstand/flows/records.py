@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 
 from hardstand import __version__
+from hardstand.domain.bodies import KINDS
 from hardstand.domain.chain import Head, verify
 from hardstand.domain.codec import decode
-from hardstand.domain.entry import Entry
+from hardstand.domain.entry import Entry, Line
 from hardstand.domain.ids import is_device
 from hardstand.domain.plain import canonical
 from hardstand.errors import Damaged, Usage
@@ -52,24 +53,43 @@ def verified(journal: Journal, *, full: bool = False, verifier: Verifier | None 
 
     Args:
         journal: the record.
-        full: read every page and every body too, which takes several times as long.
+        full: read every body too, and what the indexes say, which takes several times as long.
         verifier: the check of signatures; without it they are not looked at.
 
     Raises:
         Damaged: it does not; each place is named by device and seq.
     """
-    lines = [str(found) for found in verify(journal.lines(), journal.heads())]
+    strange = list[str]()
+    lines = [str(found) for found in verify(_noted(journal.lines(), strange), journal.heads())]
     lines += _unreadable(journal) if full and not lines else []
     lines += attestations(journal, verifier) if verifier and not lines else []
     guards = [f"the guard {name} is missing or changed" for name in journal.guards()]
-    pages = list(journal.flaws()) if full else []
-    stale = [] if lines or pages else [_stale(name) for name in journal.stale()]
+    pages = list(journal.flaws(quick=not full))
+    stale, misread = ([], []) if lines or pages else _stale(journal)
+    lines += misread
     wrong = [*lines, *guards, *pages, *stale]
     if wrong:
         raise _damaged(wrong, only_kept=not (lines or guards or pages))
     heads = journal.heads()
     count = sum(head.seq for head in heads.values())
-    return f"{count} lines hold, {len(heads)} devices: {ends(heads)}"
+    return f"{count} lines hold, {len(heads)} devices: {ends(heads)}{_needs_newer(strange)}"
+
+
+def _noted(lines: Iterable[Line], strange: list[str]) -> Iterator[Line]:
+    """The lines as they come; those that this version has no words for are noted."""
+    for line in lines:
+        if (line[7], line[8]) not in KINDS:
+            entry = Entry(*line)
+            strange.append(f"{entry.ref} {entry.kind} {entry.version}")
+        yield line
+
+
+def _needs_newer(strange: Sequence[str]) -> str:
+    """The line that names what was kept and not understood; none where everything was."""
+    if not strange:
+        return ""
+    more = f", and {len(strange) - MOST_SHOWN} more" if len(strange) > MOST_SHOWN else ""
+    return f"\nKept, and needs a newer hardstand: {', '.join(strange[:MOST_SHOWN])}{more}"
 
 
 def ends(heads: Mapping[str, Head]) -> str:
@@ -77,8 +97,13 @@ def ends(heads: Mapping[str, Head]) -> str:
     return ", ".join(f"{d} {h.seq} {h.digest.hex()[:12]}" for d, h in sorted(heads.items()))
 
 
-def _stale(name: str) -> str:
-    return f"kept facts of {name} differ from its entries"
+def _stale(journal: Journal) -> tuple[list[str], list[str]]:
+    """What is kept and differs from the lines; and a line that no fold can take, in words."""
+    try:
+        stale = [f"kept facts of {name} differ from its entries" for name in journal.stale()]
+    except Damaged as error:
+        return [], [error.what]
+    return stale, []
 
 
 def _damaged(wrong: Sequence[str], *, only_kept: bool) -> Damaged:

@@ -252,10 +252,16 @@ class SqlJournal:
             found: dict[str, str] = {line.name: line.sql for line in rows}
         return tuple(name for name, sql in ddl.TRIGGERS.items() if found.get(name) != sql)
 
-    def flaws(self) -> tuple[str, ...]:
-        """What SQLite finds wrong with its pages, and tables or indexes that are not ours."""
+    def flaws(self, *, quick: bool = False) -> tuple[str, ...]:
+        """What SQLite finds wrong with its pages, and tables or indexes that are not ours.
+
+        `quick` leaves out whether the indexes say what the tables say, and whose they are.
+        """
         with self.reading() as connection:
-            said: list[str] = list(connection.exec_driver_sql("PRAGMA integrity_check").scalars())
+            check = f"PRAGMA {'quick_check' if quick else 'integrity_check'}"
+            said: list[str] = list(connection.exec_driver_sql(check).scalars())
+            if quick:
+                return tuple(said if said != ["ok"] else [])
             rows = connection.exec_driver_sql(
                 "SELECT name, sql FROM sqlite_schema WHERE type IN ('table', 'index', 'view') "
                 "AND sql IS NOT NULL"
