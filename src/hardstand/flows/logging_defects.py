@@ -11,6 +11,7 @@ from hardstand.domain.authority import Case, may
 from hardstand.domain.bodies import By
 from hardstand.domain.bodies_log import Outcome
 from hardstand.domain.checklist import Fit, Symbol
+from hardstand.domain.codec import decode
 from hardstand.domain.defects import Done, Refused, Report
 from hardstand.domain.facts import AirframeFacts
 from hardstand.domain.ids import bearers, find_tail
@@ -83,7 +84,8 @@ def raise_defect(pen: Pen, typed: str, told: Told, *, by: By, split: bool | None
 
     written = record(pen, tail, decision)
     now = pen.journal.facts(tail)
-    numbers = [e.number for e in now.open[-len(written) :]]
+    bodies = (decode(entry) for entry in written)  # another program may have raised one since
+    numbers = [body.number for body in bodies if isinstance(body, b.DefectRaised)]
     offer = ""
     if split is None and len(parts(told.words)) > 1:
         offer = "\nMore than one fault? `--split` writes one entry for each part between ;"
