@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from hardstand.errors import NotThere
-from hardstand.system.files import yaml_files
+from hardstand.system.files import bytes_of, yaml_files
 
 
 def test_a_folder_stands_for_its_yaml_files_with_the_fit_first(tmp_path: Path) -> None:
@@ -42,3 +42,10 @@ def test_a_folder_without_a_file_to_read_is_told(tmp_path: Path) -> None:
     with pytest.raises(NotThere) as told:
         yaml_files([tmp_path])
     assert str(told.value) == f"There is no .yaml file in {tmp_path}."
+
+
+def test_a_name_too_long_for_any_file_is_no_file(tmp_path: Path) -> None:
+    assert bytes_of("a" * 5000) is None
+    assert bytes_of(str(tmp_path / "none")) is None
+    (tmp_path / "one").write_bytes(b"1")
+    assert bytes_of(str(tmp_path / "one")) == b"1"

@@ -28,7 +28,11 @@ def bytes_of(name: str) -> bytes | None:
         NotThere: it is there and cannot be read.
     """
     path = Path(name)
-    return read(path) if path.is_file() else None
+    try:
+        there = path.is_file()
+    except OSError:  # no file can have that name, so it is none
+        there = False
+    return read(path) if there else None
 
 
 def yaml_files(paths: list[Path]) -> list[Path]:
