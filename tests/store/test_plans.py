@@ -1,4 +1,8 @@
-"""No statement of every day goes through every line, whatever is asked of the journal."""
+"""No statement of every day goes through every line, whatever is asked of the journal.
+
+What does on purpose is not here: `record verify`, `record history INITIALS`, `board --at`, and the
+past of one box.
+"""
 
 from __future__ import annotations
 
@@ -8,11 +12,14 @@ from pathlib import Path
 
 import pytest
 
-from builders import IO, MORNING, TAIL, on_disk, opened
+from builders import IO, MORNING, TAIL, close_all, on_disk, opened
+from hardstand.cli.front import run
 from hardstand.domain import bodies as b
 from hardstand.domain.quantity import later
 from hardstand.flows.logging_defects import act
 from hardstand.flows.recording import record
+from hardstand.store import journal as journals
+from hardstand.store import reads
 from hardstand.store.journal import SqlJournal
 
 ASKED: dict[str, Callable[[SqlJournal], object]] = {
@@ -66,3 +73,46 @@ def test_an_act_on_an_entry_goes_through_no_more_than_its_airframe(tmp_path: Pat
     plans = _statements(pen.journal, lambda _: act(pen, "161-A01", "action", ("done",), by=IO))
     assert plans
     assert not [plan for plan in plans if plan.startswith("SCAN entry")], plans
+
+
+EVERY_DAY = (
+    "status", f"status {TAIL}", f"status {TAIL} --at 2027-03-08T09:00:00Z", "open", f"open {TAIL}",
+    f"open {TAIL} --at 2027-03-08T09:00:00Z", f"why {TAIL}", "why 161-A01",
+    f"why {TAIL} --at 2027-03-08T09:00:00Z", "walks", "board", f"board {TAIL}",
+    f"defect raise {TAIL} hum --by BT", "defect show 161-A01",
+    "defect action 161-A01 dried --by BT", "clear --by DQ", f"record history {TAIL}",
+    "record history 161-A01", "fleet show",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("command", EVERY_DAY)
+def test_a_command_of_every_day_finds_its_lines_by_an_index(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, command: str
+) -> None:
+    pen = on_disk(tmp_path, demo=True)
+    raised = b.DefectRaised(number="161-A01", symbol="/", text="hum", by=IO)
+    record(pen, TAIL, lambda _: (raised,))
+    close_all()
+    seen = list[str]()
+    for module, name in ((reads, "connect_reader"), (journals, "connect_reader"),
+                         (journals, "connect_writer")):  # fmt: skip
+        monkeypatch.setattr(module, name, _watched(getattr(module, name), seen))
+    place = str(tmp_path / "record.db")
+    assert run(["--record", place, *command.split()]) in {0, 1}
+    raw = sqlite3.connect(place)
+    asked = [sql for sql in seen if sql.split()[0] in {"SELECT", "INSERT", "UPDATE", "DELETE"}]
+    plans = [row[-1] for sql in asked for row in raw.execute(f"EXPLAIN QUERY PLAN {sql}")]
+    raw.close()
+    assert plans
+    assert not [plan for plan in plans if plan.startswith("SCAN entry")], plans
+
+
+def _watched(
+    connect: Callable[..., sqlite3.Connection], seen: list[str]
+) -> Callable[..., sqlite3.Connection]:
+    def connected(*given: Path, **how: bool) -> sqlite3.Connection:
+        connection = connect(*given, **how)
+        connection.set_trace_callback(seen.append)
+        return connection
+
+    return connected

@@ -75,6 +75,13 @@ def test_the_page_names_every_column_mark_and_table() -> None:
         assert f"`{table}`" in FORMAT
 
 
+def test_the_tables_of_form_1_are_what_they_were() -> None:
+    """With another table, index or guard a record of yesterday would be none: raise SCHEMA then."""
+    text = "\n".join(sorted([*ddl.statements().values(), *ddl.TRIGGERS.values()]))
+    form = sha256(" ".join(text.split()).encode()).hexdigest()[:16]
+    assert (SCHEMA, form) == (1, "a97601edc5364f35")
+
+
 def test_each_of_the_ways_to_lose_data_is_a_test_or_a_stated_limit() -> None:
     rows = re.findall(r"^\| (\d+) \| (.+) \| (.+) \|$", PROTECTED, re.MULTILINE)
     assert [int(number) for number, _, _ in rows] == list(range(1, 33))
