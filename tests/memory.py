@@ -119,6 +119,11 @@ class MemoryJournal:
             if wanted and (until is None or e.at <= until):
                 yield e
 
+    def newest_of(self, airframe: str, most: int) -> Iterator[Entry]:
+        """The newest so many lines of an airframe that bear on its status, oldest first."""
+        own = [e for e in self.entries(airframe=airframe) if bears_on_status(e.kind, airframe)]
+        yield from own[-most:]
+
     def chains(self) -> Iterator[Entry]:
         """Every entry, by device and seq."""
         return iter(sorted(self._lines, key=lambda e: (e.device, e.seq)))

@@ -71,6 +71,9 @@ class Journal(Protocol):
     ) -> Iterator[Entry]:
         """Entries in (tick, device, seq) order, narrowed by what is named."""
 
+    def newest_of(self, airframe: str, most: int) -> Iterator[Entry]:
+        """The newest so many lines of an airframe that bear on its status, oldest first."""
+
     def chains(self) -> Iterator[Entry]:
         """Every entry, by device and seq."""
 

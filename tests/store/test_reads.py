@@ -40,6 +40,18 @@ KEPT, HEAD, LINE = ddl.now.c, ddl.head.c, ddl.entry.c
             .limit(bindparam("most"))
             .offset(bindparam("after")),
         ),
+        (
+            reads.LINES_OF_WALK,
+            select(LINE.kind, LINE.body, LINE.at, LINE.author)
+            .where(LINE.walk == bindparam("walk"))
+            .order_by(LINE.id),
+        ),
+        (
+            reads.LISTS,
+            select(LINE.body)
+            .where(LINE.airframe.is_(None), LINE.kind == bindparam("kind"))
+            .order_by(LINE.tick.desc()),
+        ),
     ],
 )
 def test_the_text_of_each_hot_read_is_what_core_compiles(text: str, query: Select[str]) -> None:

@@ -6,11 +6,14 @@ xterm defines it: 16 to 231 a cube of six levels, 232 to 255 greys.
 
 from __future__ import annotations
 
+import io
 import re
+from typing import Any
 
 import pytest
 
 from hardstand.domain.asking import Ask, Block, Strip
+from hardstand.views.prompters import CLEAR, Terminal
 from hardstand.views.themes import BARE, DAY, NIGHT, Theme
 from hardstand.views.walk_screen import lines
 
@@ -77,3 +80,36 @@ def test_ui_01_without_its_colours_a_screen_says_the_same_words(theme: Theme) ->
     drawn = lines(ask, 80, drawn=True, theme=theme)
     bare = [re.sub(r"\x1b\[[0-9;]*m", "", line) for line in drawn]
     assert [line for line in bare if set(line) != {"-"}] == lines(ask, 80, drawn=False)
+
+
+class Pressed(Terminal):
+    """A terminal whose keys come from a list, so that no real one is needed."""
+
+    def __init__(self, keys: list[str], out: io.StringIO, **how: Any) -> None:
+        super().__init__(io.StringIO(), out, **how)
+        self.pressed = keys
+
+    def _one_press(self) -> str:
+        return self.pressed.pop(0)
+
+
+STEP = Ask(blocks=(Block(kind="do", text="Look."),), keys="OFH", words=(("H", "more"),))
+
+
+def test_ui_03_one_key_turns_the_theme_and_answers_nothing() -> None:
+    out = io.StringIO()
+    terminal = Pressed(["t", "T", "t", "o"], out, themes=(BARE, NIGHT, DAY))
+    assert terminal.ask(STEP) == "O"
+    screens = out.getvalue().split(CLEAR)
+    assert [screens[n].endswith(NIGHT.ground) for n in range(4)] == [False, True, False, False]
+    assert [screens[n].endswith(DAY.ground) for n in range(4)] == [False, False, True, False]
+    assert len(screens) == 5, "drawn anew after each turn"
+    assert "Keys: O OK, F FAULT, H more, T day, night or bare screen." in screens[1]
+
+
+def test_without_colours_the_key_has_no_meaning() -> None:
+    out = io.StringIO()
+    terminal = Pressed(["t", "o"], out)
+    assert terminal.ask(STEP) == "O"
+    assert "that key means nothing here" in out.getvalue()
+    assert "day, night" not in out.getvalue()

@@ -99,6 +99,28 @@ def compare(context: typer.Context, old: Compared, new: Compared) -> None:
     raise typer.Exit(1 if found.unexplained else 0)
 
 
+@app.command("proposals")
+def proposals(
+    context: typer.Context,
+    name: Annotated[str, typer.Argument(metavar="[ID]", help="Only about this list.")] = "",
+    ref: Annotated[str, typer.Option("--answer", metavar="REF", help="Say what came of it.")] = "",
+    taken: Annotated[bool, typer.Option(help="It is or will be in the list.")] = False,
+    words: Annotated[str, typer.Option(help="The answer, in words.")] = "",
+    by: Annotated[str | None, typer.Option(help="Your initials.")] = None,
+) -> None:
+    """What was written to the author at a step of a walk, and what came of it."""
+    from hardstand.flows import proposing
+    from hardstand.views.output import emit
+    from hardstand.views.proposals import text
+
+    here = session(context)
+    if ref:
+        who = here.who(by)
+        proposing.answer(here.pen(who), ref, words, taken=taken, by=who)
+    journal = here.journal(read_only=True)
+    emit(text(proposing.proposals(journal, name), journal.record().time_zone))
+
+
 @app.command("withdraw")
 def withdraw(
     context: typer.Context,

@@ -69,7 +69,13 @@ from hardstand.domain.bodies_units import (
     UnitRemoved,
     UnitTagged,
 )
-from hardstand.domain.bodies_walk import Practised, StepHeld
+from hardstand.domain.bodies_walk import (
+    Guided,
+    Practised,
+    ProposalAnswered,
+    Proposed,
+    StepHeld,
+)
 from hardstand.domain.checklist import ItemKind
 from hardstand.domain.hands import By, Late
 
@@ -100,6 +106,7 @@ __all__ = [
     "FlightRefused",
     "FlightReported",
     "Granted",
+    "Guided",
     "HandoverGiven",
     "HandoverTaken",
     "HeadSeen",
@@ -112,6 +119,8 @@ __all__ = [
     "PersonRole",
     "PilotTold",
     "Practised",
+    "ProposalAnswered",
+    "Proposed",
     "PublicKey",
     "Seconded",
     "StepHeld",
@@ -307,6 +316,7 @@ Body: TypeAlias = (
     | FlightEnded | FlightReported | PilotTold | UnitFitted | UnitRemoved | UnitRead | UnitCarded
     | UnitReceived | UnitTagged | UnitBenched | UnitLost | HandoverGiven | HandoverTaken
     | EntryTaken | Seconded | Withdrawn | StepHeld | Practised
+    | Guided | Proposed | ProposalAnswered
 )  # fmt: skip
 
 KINDS: Mapping[tuple[str, int], type[Any]] = {
@@ -324,6 +334,9 @@ KINDS: Mapping[tuple[str, int], type[Any]] = {
     ("step.undone", 1): StepUndone,
     ("step.held", 1): StepHeld,
     ("walk.practised", 1): Practised,
+    ("person.guided", 1): Guided,
+    ("checklist.proposed", 1): Proposed,
+    ("checklist.answered", 1): ProposalAnswered,
     ("walk.broken", 1): WalkBroken,
     ("walk.resumed", 1): WalkResumed,
     ("walk.closed", 1): WalkClosed,

@@ -29,3 +29,38 @@ class Practised:
     answers: Mapping[str, str]
     finished: bool = False
     by: By
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Guided:
+    """A person chose how much is said around the steps of a zone."""
+
+    fit: str
+    zone: str
+    level: str
+    by: By
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Proposed:
+    """Words to the author of a list about one of its steps: a change, or where the manual differs.
+
+    `digest` pins the list as it was walked.
+    """
+
+    checklist: str
+    revision: str
+    digest: str
+    step: str
+    text: str
+    by: By
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ProposalAnswered:
+    """What came of a proposal; `of` is the digest of its line."""
+
+    of: str
+    taken: bool
+    text: str
+    by: By

@@ -54,6 +54,11 @@ ATTESTING = frozenset({
 })  # fmt: skip
 """Kinds by which a person attests something; the one table. See attesting.attests for when."""
 
+APART = frozenset({
+    "walk.practised", "person.guided", "checklist.proposed", "checklist.answered",
+})  # fmt: skip
+"""Kinds that belong to no airframe and change no facts at all."""
+
 NOT_BEARING = frozenset({"step.answered", "step.undone", "log.read", "attempt.refused"})
 """Kinds of an airframe that never change its status by themselves."""
 

@@ -6,18 +6,20 @@ from dataclasses import dataclass
 
 from hardstand.domain.facts import Line, OpenWalk
 from hardstand.domain.quantity import Instant
+from hardstand.domain.walk_lines import Place, place
 from hardstand.flows.queries import Reading, the_airframe
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Standing:
-    """An open walk: its airframe, its last line, and what is not put back there."""
+    """An open walk: its airframe, its last line, where it stands, what is not put back there."""
 
     tail: str
     walk: OpenWalk
     last: Instant | None
     lines: tuple[Line, ...]
     time_zone: str
+    place: Place
 
 
 def open_walks(reading: Reading, tail: str = "") -> tuple[Standing, ...]:
@@ -28,6 +30,7 @@ def open_walks(reading: Reading, tail: str = "") -> tuple[Standing, ...]:
         Standing(
             tail=facts.tail, walk=walk, last=reading.last_of_walk(walk.walk), lines=facts.lines,
             time_zone=record.time_zone,
+            place=place(reading.lines_of_walk(walk.walk), reading.steps_of_list(walk.digest)),
         )
         for facts in found
         for walk in facts.walks

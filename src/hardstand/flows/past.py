@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+import json
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any
 
 from hardstand.domain.airframe import fold
 from hardstand.domain.codec import decode
@@ -15,6 +17,7 @@ from hardstand.domain.plain import to_plain
 from hardstand.domain.quantity import Instant, later
 from hardstand.domain.record import ground
 from hardstand.domain.shift_facts import Sheet
+from hardstand.domain.walk_lines import WalkLine
 from hardstand.flows.adopting import the_fleet
 from hardstand.ports import Journal
 
@@ -71,6 +74,19 @@ class Past:
         """The time of a walk's last line as of the instant."""
         entries = list(self._until(self._journal.entries(walk=walk, until=self._latest())))
         return corrected(entries[-1], self.record().clocks or {}) if entries else None
+
+    def lines_of_walk(self, walk: str) -> tuple[WalkLine, ...]:
+        """The lines of a walk as of the instant, oldest first."""
+        entries = self._until(self._journal.entries(walk=walk, until=self._latest()))
+        return tuple(WalkLine(e.kind, json.loads(e.body), e.at, e.author) for e in entries)
+
+    def steps_of_list(self, digest: str) -> tuple[Mapping[str, Any], ...]:
+        """The steps of an adopted list, as they stand in its adoption; none if it is not here."""
+        for entry in self._journal.entries(kind="checklist.adopted"):
+            value = json.loads(entry.body)
+            if value["digest"] == digest:
+                return tuple(value["value"]["steps"])
+        return ()
 
     def devices(self) -> dict[str, Instant]:
         """When each device was last heard, as of the instant."""

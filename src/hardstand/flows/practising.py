@@ -13,15 +13,17 @@ from contextlib import contextmanager
 from dataclasses import replace
 
 from hardstand.domain.airframe import fold
-from hardstand.domain.asking import Ask
+from hardstand.domain.asking import Ask, Block
 from hardstand.domain.bodies import By, Practised
 from hardstand.domain.chain import Head
+from hardstand.domain.checklist import Step
 from hardstand.domain.entry import Entry
 from hardstand.domain.facts import AirframeFacts, RecordFacts
 from hardstand.domain.quantity import Instant
 from hardstand.domain.record import ground
 from hardstand.domain.walk import WalkState
 from hardstand.errors import NotThere
+from hardstand.flows import questions as q
 from hardstand.flows.adopting import the_fleet
 from hardstand.flows.recording import Pen, write
 from hardstand.ports import Journal, Prompter
@@ -103,6 +105,10 @@ class Memory:
             if e.walk == walk and airframe in {"", e.airframe} and kind in {"", e.kind}:
                 yield e
 
+    def newest_of(self, airframe: str, most: int) -> Iterator[Entry]:
+        """The newest so many lines of an airframe in the record."""
+        return self._behind.newest_of(airframe, most)
+
     def chains(self) -> Iterator[Entry]:
         """Every line kept here."""
         return iter(self._lines)
@@ -161,3 +167,25 @@ def note(pen: Pen, state: WalkState, by: By) -> None:
     )
     with pen.journal.write() as writing:
         write(pen, writing, (body,))
+
+
+def expect_ask(state: WalkState, step: Step) -> Ask:
+    """In a practice, before anything good or bad is shown: what the person expects there.
+
+    Source: human-factors LRN-04 (recall before reveal).
+    """
+    fill = state.plan.fill
+    heading = f"{state.plan.checklist.number(step.id)}  {fill(step.do)}"
+    place = Block(kind="detail", text=f"Place: {fill(step.place)}.")
+    return q.words_ask(
+        "What do you expect to see or hear? (Enter = do not know)",
+        blocks=(*q.cautions(state, step), Block(kind="do", text=heading), place),
+    )
+
+
+def with_expected(question: Ask, said: str | None) -> Ask:
+    """The question of a step in a practice, with what was expected there."""
+    if said is None:
+        return question
+    told = Block(kind="say", text=f"You expected: {said or 'not known'}.")
+    return replace(question, blocks=(*question.blocks, told))

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import NamedTuple, Protocol
+from typing import Any, NamedTuple, Protocol
 
 from hardstand.domain.clocks import is_trusted
 from hardstand.domain.facts import AirframeFacts, RecordFacts
 from hardstand.domain.ids import find_tail
 from hardstand.domain.quantity import Instant
 from hardstand.domain.verdict import Verdict, verdict
+from hardstand.domain.walk_lines import WalkLine
 from hardstand.errors import NotThere
 
 
@@ -33,6 +34,12 @@ class Reading(Protocol):
 
     def last_of_walk(self, walk: str) -> Instant | None:
         """The time of a walk's last line."""
+
+    def lines_of_walk(self, walk: str) -> tuple[WalkLine, ...]:
+        """The lines of a walk, oldest first."""
+
+    def steps_of_list(self, digest: str) -> tuple[Mapping[str, Any], ...]:
+        """The steps of an adopted list, as they stand in its adoption; none if it is not here."""
 
 
 class Board(NamedTuple):

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import tzinfo
 
 from hardstand.domain.answering import missing, reasons
@@ -11,11 +10,13 @@ from hardstand.domain.asking import KEY_WORDS, Ask, Block, BlockKind, Strip
 from hardstand.domain.bodies_papers import Withdrawn
 from hardstand.domain.checklist import Peril, Step, Symbol, Zone
 from hardstand.domain.facts import AirframeFacts, Line, OpenEntry, OpenWalk
+from hardstand.domain.guidance import Level
 from hardstand.domain.holding import may_be_held
 from hardstand.domain.quantity import clock_time, day_time
 from hardstand.domain.symbols import MEANING, WORDS
 from hardstand.domain.walk import Given, WalkState
 from hardstand.flows import giving
+from hardstand.flows.teaching import seen_blocks
 
 MEMORY_AID = (
     "Use this as a memory aid and a record. The approved manual for this aircraft and set governs. "
@@ -49,7 +50,7 @@ RESCUE_ASK = Ask(
 )
 NOT_FITTED = ("not in this fit", "removed, place is empty", "other")
 ANSWER_KEYS = "OFSNU"
-ALWAYS = "DAHBRZ"
+ALWAYS = "DAHBRZMW"
 
 
 def strip(state: WalkState, facts: AirframeFacts, step: Step | None, where: tzinfo) -> Strip:
@@ -134,10 +135,13 @@ def step_ask(
     step: Step,
     where: tzinfo,
     earlier: Sequence[str] = (),
+    *,
+    level: Level = "normal",
 ) -> Ask:
     """The screen of a step: cautions first, what to do, where, then what may be answered.
 
-    `earlier` is what was given here already and is to be given again; it is not shown.
+    `earlier` is what was given here already and is to be given again; it is not shown. The `level`
+    changes the last details only.
     """
     fill = state.plan.fill
     lines = [Block(kind="do", text=f"{state.plan.checklist.number(step.id)}  {fill(step.do)}")]
@@ -153,7 +157,7 @@ def step_ask(
     blocked = missing(state, step)
     if blocked:
         lines.append(Block(kind="say", text=f"Not yet: {blocked}."))
-    lines.extend(seen_blocks(state, step))
+    lines.extend(seen_blocks(state, step, level))
     ear = ear_words(state, step)
     keys = giving.keys(step, earlier) + ("E" if ear else "") + ALWAYS
     return Ask(
@@ -163,7 +167,7 @@ def step_ask(
         keys=keys if not blocked else keys.replace("O", ""),
         typed="number" if step.kind in {"reading", "count"} else "",
         prompt=giving.prompt(step, earlier),
-        words=(("H", "more"), ("E", ear)),
+        words=(("H", "more"), ("E", ear), ("D", "other defect")),
     )
 
 
@@ -175,40 +179,6 @@ def ear_words(state: WalkState, step: Step) -> str:
     if may_be_held(step, state.held):
         return "hold it, look meanwhile"
     return "back to what is held" if state.held else ""
-
-
-def seen_blocks(state: WalkState, step: Step) -> list[Block]:
-    """One line of what good and one of what bad looks or sounds like."""
-    fill = state.plan.fill
-    good, bad = step.sounds_good or step.good, step.sounds_bad or step.bad
-    if step.kind in {"state", "reading", "count"}:
-        return [Block(kind="detail", text=f"Bad: {fill(bad)}")]
-    return [
-        Block(kind="detail", text=f"Good: {fill(good)}"),
-        Block(kind="detail", text=f"Bad: {fill(bad)}"),
-    ]
-
-
-def expect_ask(state: WalkState, step: Step) -> Ask:
-    """In a practice, before anything good or bad is shown: what the person expects there.
-
-    Source: human-factors LRN-04 (recall before reveal).
-    """
-    fill = state.plan.fill
-    heading = f"{state.plan.checklist.number(step.id)}  {fill(step.do)}"
-    place = Block(kind="detail", text=f"Place: {fill(step.place)}.")
-    return words_ask(
-        "What do you expect to see or hear? (Enter = do not know)",
-        blocks=(*cautions(state, step), Block(kind="do", text=heading), place),
-    )
-
-
-def with_expected(question: Ask, said: str | None) -> Ask:
-    """The question of a step in a practice, with what was expected there."""
-    if said is None:
-        return question
-    told = Block(kind="say", text=f"You expected: {said or 'not known'}.")
-    return replace(question, blocks=(*question.blocks, told))
 
 
 def help_ask(state: WalkState, facts: AirframeFacts, step: Step, where: tzinfo) -> Ask:

@@ -6,7 +6,7 @@ a while without an answer the place is looked at again before anything more is t
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import tzinfo
 from decimal import Decimal
@@ -20,10 +20,12 @@ from hardstand.domain.checklist import Step
 from hardstand.domain.defects import Refused
 from hardstand.domain.entry import Entry
 from hardstand.domain.facts import AirframeFacts
+from hardstand.domain.guidance import Level
 from hardstand.domain.quantity import Instant, seconds_between
 from hardstand.domain.walk import WalkState, replay
 from hardstand.flows import questions as q
 from hardstand.flows.recording import Pen, record
+from hardstand.flows.teaching import Find
 from hardstand.flows.timing import battery_today, battery_words, moves_of
 from hardstand.ports import Prompter
 
@@ -48,7 +50,8 @@ class Walking:
     `kept` says that what is asked about is in the record already and is asked to its end.
     `expected` is, in a practice, what was said of each step before its good was shown. `moves` are
     those of the aircraft's items today; `usable` ampere-hours are in its battery when it is full.
-    `put_at` is when a step was first put.
+    `put_at` is when a step was first put. `levels` are guidance levels by zone, `finds` what was
+    last found at each step; both are looked up when first needed.
     """
 
     pen: Pen
@@ -67,6 +70,8 @@ class Walking:
     moves: tuple[Move, ...] = ()
     usable: Decimal | None = None
     put_at: dict[str, Instant] = field(default_factory=dict)
+    levels: dict[str, Level] = field(default_factory=dict)
+    finds: Mapping[str, Find] | None = None
 
     @property
     def step(self) -> Step | None:

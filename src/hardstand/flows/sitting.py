@@ -7,12 +7,16 @@ from collections.abc import Sequence
 from hardstand.domain import bodies as b
 from hardstand.domain import closing
 from hardstand.domain.asking import Ask, Block
+from hardstand.domain.checklist import Step
 from hardstand.domain.defects import Refused, Report, raised
 from hardstand.domain.facts import AirframeFacts
+from hardstand.domain.guidance import SAID, Level, after
 from hardstand.flows import questions as q
 from hardstand.flows import splitting
+from hardstand.flows.proposing import propose
 from hardstand.flows.putting_back import leave_ask, make_safe_first
 from hardstand.flows.seat import CalledAway, Walking, put_back, take_back
+from hardstand.flows.teaching import Find, choose, finds, level_at
 
 
 def describe(walking: Walking, number: str, symptoms: Sequence[str]) -> None:
@@ -164,4 +168,50 @@ def unplanned_line(walking: Walking) -> None:
                 by=walking.by,
             ),
         )
+    )
+
+
+# -- words around a step ---------------------------------------------------------------------------
+
+
+def level_here(walking: Walking, step: Step) -> Level:
+    """How much this person wants to be told in the zone of a step."""
+    if step.zone not in walking.levels:
+        fit = walking.state.plan.fit.id
+        walking.levels[step.zone] = level_at(walking.pen, walking.by, fit, step.zone)
+    return walking.levels[step.zone]
+
+
+def other_level(walking: Walking, step: Step) -> None:
+    """Turn to the next level; it is kept, and follows the person."""
+    level = after(level_here(walking, step))
+    choose(walking.pen, walking.by, walking.state.plan.fit.id, step.zone, level)
+    walking.levels[step.zone] = level
+    walking.say(f"From here on in this zone: {level}, {SAID[level]}.")
+
+
+def found_here(walking: Walking, step: Step) -> Find | None:
+    """What was last really found at a step, in the fleet."""
+    if walking.finds is None:
+        walking.finds = finds(walking.pen, walking.state)
+    return walking.finds.get(step.id)
+
+
+def write_to_author(walking: Walking, step: Step) -> None:
+    """A change proposed at a step, or where the manual differs; nothing of the walk changes."""
+    text = walking.ask(q.words_ask("To the author, in words; Enter = nothing:")).strip()
+    if not text:
+        return
+    plan = walking.state.plan
+    body = b.Proposed(
+        checklist=plan.checklist.id,
+        revision=plan.checklist.revision,
+        digest=plan.digest,
+        step=step.id,
+        text=text,
+        by=walking.by,
+    )
+    propose(walking.pen, body)
+    walking.say(
+        "Kept for the author: `hardstand checklist proposals` shows it and what came of it."
     )

@@ -36,17 +36,23 @@ from hardstand.flows import questions as q
 from hardstand.flows.careful import confirmed, right_tail, set_anew
 from hardstand.flows.gaps import meanwhile, offer
 from hardstand.flows.holding import ear, with_others
+from hardstand.flows.practising import expect_ask, with_expected
 from hardstand.flows.reading_log import read_log
 from hardstand.flows.seat import Again, CalledAway, Walking, look_again, put_back
 from hardstand.flows.sitting import (
     defect_elsewhere,
     describe,
+    found_here,
+    level_here,
+    other_level,
     take_break,
     undo_last,
     unplanned_line,
+    write_to_author,
 )
 from hardstand.flows.suspecting import with_suspects
 from hardstand.flows.taking import report_of, tried_gear
+from hardstand.flows.teaching import with_find
 from hardstand.flows.timing import battery_warning, wait_over, with_duty, with_wait
 
 
@@ -145,16 +151,22 @@ def answer_step(walking: Walking, step: Step) -> None:
     earlier = list[str]()
     walking.at = step
     if walking.state.plan.practice and step.id not in walking.expected:
-        walking.expected[step.id] = walking.ask(q.expect_ask(walking.state, step)).strip()
+        walking.expected[step.id] = walking.ask(expect_ask(walking.state, step)).strip()
     while True:
         state = walking.state
         walking.half = bool(earlier)
-        question = q.step_ask(state, walking.facts, step, walking.where, earlier)
-        question = q.with_expected(question, walking.expected.get(step.id))
+        question = q.step_ask(
+            state, walking.facts, step, walking.where, earlier, level=level_here(walking, step)
+        )
+        question = with_find(question, found_here(walking, step))
+        question = with_expected(question, walking.expected.get(step.id))
         reply = walking.ask(_timed(walking, meanwhile(question, state, step), step))
         if reply == "H":
             told = q.help_ask(state, walking.facts, step, walking.where)
             walking.ask(with_suspects(told, state))
+            continue
+        if reply in _WORDS:
+            _WORDS[reply](walking, step)
             continue
         if reply == "E":
             beside = ear(walking, step)
@@ -306,6 +318,11 @@ def _set_now(walking: Walking, step: Step) -> None:
         if step.kind == "state" and to == walking.state.plan.fit.items[item].home:
             put_back(walking, item)
 
+
+_WORDS: dict[str, Callable[[Walking, Step], None]] = {
+    "M": other_level,
+    "W": write_to_author,
+}
 
 _ASIDE: dict[str, Callable[[Walking], None]] = {
     "Z": undo_last,

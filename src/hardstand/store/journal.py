@@ -21,7 +21,7 @@ from sqlalchemy.pool import StaticPool
 from sqlalchemy.sql import ColumnElement, Select
 
 from hardstand.domain.chain import Head
-from hardstand.domain.entry import Entry, Line, bears_on_status
+from hardstand.domain.entry import APART, NOT_BEARING, Entry, Line, bears_on_status
 from hardstand.domain.facts import AirframeFacts, RecordFacts
 from hardstand.domain.quantity import Instant
 from hardstand.domain.record import WHOLE
@@ -206,18 +206,30 @@ class SqlJournal:
         """Entries in (tick, device, seq) order, narrowed by what is named."""
         column = ddl.entry.c
         narrow = [column[n] == v for n, v in (("walk", walk), ("kind", kind)) if v]
-        if kind in WHOLE:  # said, so that SQLite takes the index of these few lines
+        if kind in WHOLE | APART:  # said, so that SQLite takes the index of these few lines
             narrow.append(column.airframe.is_(None))
         if until is not None:
             narrow.append(column.at <= until)
         query = (
-            _of_airframe(airframe, narrow)
+            _of_airframe(airframe, narrow, answers=kind in {"", *NOT_BEARING})
             if airframe
             else select(*LINES).where(*narrow).order_by(*ORDER)
         )
         with self.reading() as connection:
             found = [entry(values) for values in connection.execute(query)]
         yield from found
+
+    def newest_of(self, airframe: str, most: int) -> Iterator[Entry]:
+        """The newest so many lines of an airframe that bear on its status, oldest first."""
+        query = (
+            select(*LINES)
+            .where(ddl.entry.c.airframe == airframe, ddl.BEARING)
+            .order_by(*(column.desc() for column in ORDER))
+            .limit(most)
+        )
+        with self.reading() as connection:
+            found = [entry(values) for values in connection.execute(query)]
+        yield from reversed(found)
 
     def chains(self) -> Iterator[Entry]:
         """Every entry, by device and seq."""
@@ -279,13 +291,15 @@ class SqlJournal:
         self._turn.close()
 
 
-def _of_airframe(tail: str, narrow: Sequence[ColumnElement[bool]]) -> Select[Any]:
+def _of_airframe(tail: str, narrow: Sequence[ColumnElement[bool]], *, answers: bool) -> Select[Any]:
     """Its bearing lines, and by way of its walks the answers that the airframe index leaves out."""
     bearing = (ddl.entry.c.airframe == tail) & ddl.BEARING
+    if not answers:
+        return select(*LINES).where(bearing, *narrow).order_by(*ORDER)
     walks = select(ddl.entry.c.walk).where(bearing, ddl.entry.c.kind == "walk.started")
-    answers = (ddl.entry.c.airframe == tail) & ~ddl.BEARING & ddl.entry.c.walk.in_(walks)
+    given = (ddl.entry.c.airframe == tail) & ~ddl.BEARING & ddl.entry.c.walk.in_(walks)
     both = union_all(
-        select(*LINES).where(bearing, *narrow), select(*LINES).where(answers, *narrow)
+        select(*LINES).where(bearing, *narrow), select(*LINES).where(given, *narrow)
     ).subquery()
     return select(both).order_by(both.c.tick, both.c.device, both.c.seq)
 

@@ -6,13 +6,16 @@ reads do not pay for importing it; tests/store/test_reads.py holds the two equal
 
 from __future__ import annotations
 
+import json
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
+from typing import Any
 
 from hardstand.domain.facts import AirframeFacts, RecordFacts
 from hardstand.domain.quantity import Instant
+from hardstand.domain.walk_lines import WalkLine
 from hardstand.errors import NotThere
 from hardstand.store.rows import kept
 from hardstand.store.sqlite import connect_reader, explained
@@ -23,6 +26,14 @@ DEVICES = "SELECT head.device, head.at \nFROM head"
 NEWEST = "SELECT max(head.at) AS max_1 \nFROM head"
 LAST_OF_WALK = (
     "SELECT entry.at \nFROM entry \nWHERE entry.walk = ? ORDER BY entry.id DESC\n LIMIT ? OFFSET ?"
+)
+LINES_OF_WALK = (
+    "SELECT entry.kind, entry.body, entry.at, entry.author \nFROM entry \n"
+    "WHERE entry.walk = ? ORDER BY entry.id"
+)
+LISTS = (
+    "SELECT entry.body \nFROM entry \n"
+    "WHERE entry.airframe IS NULL AND entry.kind = ? ORDER BY entry.tick DESC"
 )
 
 
@@ -87,6 +98,24 @@ class Reads:
         with self._told():
             found = self._connection.execute(LAST_OF_WALK, (walk, 1, 0)).fetchone()
         return Instant(found[0]) if found else None
+
+    def lines_of_walk(self, walk: str) -> tuple[WalkLine, ...]:
+        """The lines of a walk, oldest first."""
+        with self._told():
+            found = self._connection.execute(LINES_OF_WALK, (walk,)).fetchall()
+        return tuple(
+            WalkLine(kind, json.loads(body), Instant(at), author)
+            for kind, body, at, author in found
+        )
+
+    def steps_of_list(self, digest: str) -> tuple[Mapping[str, Any], ...]:
+        """The steps of an adopted list, as they stand in its adoption; none if it is not here."""
+        with self._told():
+            for (body,) in self._connection.execute(LISTS, ("checklist.adopted",)):
+                value = json.loads(body)
+                if value["digest"] == digest:
+                    return tuple(value["value"]["steps"])
+        return ()
 
     def close(self) -> None:
         """Give the file back."""

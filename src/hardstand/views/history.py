@@ -15,7 +15,8 @@ from hardstand.flows.history import Told
 _WORDS = {
     "walk.started": "walk started", "walk.refused": "walk refused", "log.read": "log read",
     "step.answered": "answered", "step.held": "held, an ear on it",
-    "walk.practised": "PRACTICE walk",
+    "walk.practised": "PRACTICE walk", "person.guided": "guidance chosen",
+    "checklist.proposed": "to the author", "checklist.answered": "to the proposer",
     "step.undone": "answer taken back", "walk.broken": "walk left",
     "walk.resumed": "walk gone on with", "walk.closed": "walk closed", "ledger.moved": "moved",
     "defect.raised": "raised", "defect.noted": "words added", "defect.extended": "again",

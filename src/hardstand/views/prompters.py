@@ -7,6 +7,7 @@ import shutil
 import sys
 import textwrap
 import time
+from dataclasses import replace
 from typing import TextIO
 
 from hardstand.domain.asking import ASIDE_FROM_TEXT, CAME_BACK, ESCAPE, Ask
@@ -18,6 +19,8 @@ from hardstand.views.walk_screen import keys_sentence, lines, pages
 NUMBER = "0123456789-."
 BOUNCE_S = 0.3
 """The same key again so soon is a glove's bounce or a key held down; ours, a setting."""
+TURN = "T"
+"""The key that turns the theme: nothing but what the screen looks like."""
 THEME, BOUNCE = "HARDSTAND_THEME", "HARDSTAND_BOUNCE_MS"
 CLEAR = "\x1b[2J\x1b[H"
 
@@ -61,18 +64,27 @@ class Terminal:
     """Draws one screen a question and takes single keys; needs a real terminal."""
 
     def __init__(
-        self, source: TextIO, out: TextIO, *, theme: Theme = BARE, bounce_s: float = BOUNCE_S
+        self,
+        source: TextIO,
+        out: TextIO,
+        *,
+        theme: Theme = BARE,
+        bounce_s: float = BOUNCE_S,
+        themes: tuple[Theme, ...] = (),
     ) -> None:
         self._source = source
         self._out = out
         self._theme = theme
         self._bounce_s = bounce_s
+        self._themes = themes
         self._said: list[str] = []
         self._pressed = ("", 0.0)
 
     def ask(self, question: Ask) -> str:
         """Draw the question, hazards first where they do not fit beside it; take the reply."""
         columns, rows = shutil.get_terminal_size((80, 24))
+        if self._themes and "H" in question.keys and not question.whole:
+            question = replace(question, keys=question.keys + TURN)
         room = rows - len(self._above(columns)) - len(_wrapped(question.prompt, columns))
         reply = ""
         try:
@@ -94,6 +106,9 @@ class Terminal:
         while True:
             self._draw(question, columns)
             text = self._line("", question) if question.typed == "text" else self._key(question)
+            if text.upper() == TURN and TURN in question.keys:
+                self._turn()
+                continue
             if text == CAME_BACK:
                 if question.strip is None:
                     continue
@@ -102,6 +117,10 @@ class Terminal:
             if reply is not None:
                 return reply
             self._said = [not_taken(question, text)]
+
+    def _turn(self) -> None:
+        """The next theme, from this screen on."""
+        self._theme = self._themes[(self._themes.index(self._theme) + 1) % len(self._themes)]
 
     def _above(self, columns: int) -> list[str]:
         return [line for said in self._said for line in _wrapped(said, columns)]
@@ -188,11 +207,13 @@ def prompter(*, plain: bool) -> Piped | Terminal:
     dumb = os.environ.get("TERM", "") in {"", "dumb"}
     if plain or dumb or not (sys.stdin.isatty() and sys.stdout.isatty()):
         return Piped(sys.stdin, sys.stdout)
-    theme = BARE if os.environ.get("NO_COLOR") else THEMES.get(os.environ.get(THEME, ""), BARE)
+    themes = () if os.environ.get("NO_COLOR") else tuple(THEMES.values())
+    theme = THEMES.get(os.environ.get(THEME, ""), BARE) if themes else BARE
     bounce = os.environ.get(BOUNCE, "")
     return Terminal(
         sys.stdin,
         sys.stdout,
         theme=theme,
+        themes=themes,
         bounce_s=int(bounce) / 1000 if bounce.isdecimal() else BOUNCE_S,
     )

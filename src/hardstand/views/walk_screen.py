@@ -14,7 +14,8 @@ from hardstand.views.themes import BARE, Theme
 
 MOST_COLUMNS = 72
 SIGNAL = {"warning": "WARNING (people)", "caution": "CAUTION (equipment)", "note": "NOTE"}
-SIDE_KEYS = "EDAHBRZ"
+SIDE_KEYS = "EDAHBRZMWT"
+RARE_KEYS = "MWT"
 NARROW = 60
 """Under so many columns the strip is short, rules are left out, side keys are named by letter."""
 
@@ -164,13 +165,16 @@ def keys_sentence(ask: Ask, *, short: bool = False) -> str:
         parts.append("1" if last == 1 else f"1 to {last}")
     if ask.typed == "number":
         parts.append("a number and Enter")
-    aside = [key for key in ask.keys if short and len(ask.keys) > 5 and key in SIDE_KEYS]
+    known = SIDE_KEYS if short else RARE_KEYS
+    aside = [key for key in ask.keys if len(ask.keys) > 5 and key in known]
     parts += [f"{key} {ask.meaning(key)}" for key in ask.keys if key not in aside]
-    if aside:
-        parts.append(f"H help; also {' '.join(key for key in aside if key != 'H')}")
+    letters = " ".join(key for key in aside if key != "H")
+    if "H" in aside:
+        parts.append("H help")
     if not parts:
         return ""
-    return "Keys: " + ", ".join(parts) + "."
+    also = f"; also {letters}" if short else f", {letters}"
+    return "Keys: " + ", ".join(parts) + (f"{also}." if letters else ".")
 
 
 def _wrap(text: str, most: int, after: str = "", lead: str = "") -> list[str]:

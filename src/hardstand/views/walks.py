@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from datetime import tzinfo
 from typing import TYPE_CHECKING
 
-from hardstand.domain.quantity import day_time, zone
+from hardstand.domain.quantity import clock_time, day_time, zone
 from hardstand.domain.words import visible
 from hardstand.flows.open_walks import Standing
 from hardstand.views.output import prose
@@ -29,11 +30,28 @@ def walks_text(found: Sequence[Standing]) -> str:
         )
         if stand.last:
             lines.append(f"  last line {day_time(stand.last, where)}")
+        lines += [visible(f"  {line}") for line in _place(stand, where)]
         lines += [
             visible(f"  not put back: {x.title}, recorded {x.value} by {x.by}") for x in stand.lines
         ]
         lines.append(f"  go on with: hardstand walk {stand.tail}")
     return "\n".join(lines)
+
+
+def _place(stand: Standing, where: tzinfo) -> Iterator[str]:
+    """The last answer, what comes next, what is held; as reports, never as what is so."""
+    at = stand.place
+    if at.last is not None:
+        seen = at.last.body.get("state") or at.last.body.get("value") or ""
+        answer = " ".join(p for p in (seen, at.last.body["answer"]) if p)
+        when = clock_time(at.last.at, where)
+        yield f"last answer {at.last_step}: recorded {answer} {when} by {at.last.author}"
+    yield from (f"held {step}" for step in at.held)
+    if at.next_step:
+        half = ", half done: it starts again from its first word" if at.half else ""
+        yield f"next {at.next_step}{half}"
+    elif at.answered:
+        yield "next its close"
 
 
 def close_up_text(found: Sequence[Away]) -> str:
