@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from contextlib import AbstractContextManager
-from typing import Protocol
+from typing import Protocol, runtime_checkable
 
 from hardstand.domain.asking import Ask
 from hardstand.domain.chain import Head
@@ -101,6 +101,17 @@ class Clock(Protocol):
 
     def now(self) -> Instant:
         """The present instant, whole seconds."""
+
+
+@runtime_checkable
+class SteadyClock(Clock, Protocol):
+    """A clock that is watched: it knows by how much it moved by itself while the program ran."""
+
+    def slipped(self) -> int:
+        """Seconds it moved against a steady clock since last asked; 0 within a minute."""
+
+    def has_slipped(self) -> bool:
+        """Whether it ever moved so since the program began: then it dates nothing any more."""
 
 
 class Key(Protocol):

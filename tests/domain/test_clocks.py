@@ -7,7 +7,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from domain.readings.blocks import block
-from hardstand.domain.clocks import BUILD_YEAR, Observation, corrected_at, is_trusted, offset
+from hardstand.domain.clocks import (
+    BUILD_YEAR,
+    Observation,
+    corrected_at,
+    is_trusted,
+    newest_of,
+    offset,
+)
 from hardstand.domain.quantity import Instant, later, seconds_between
 from line_office import DAYS, at
 
@@ -73,3 +80,63 @@ def test_a_clock_two_minutes_behind_the_newest_line_is_trusted_and_not_a_second_
 def test_a_clock_before_the_programs_own_year_is_not_trusted() -> None:
     assert not is_trusted(Instant(f"{BUILD_YEAR - 1}-12-31T23:59:59Z"), None, 120)
     assert is_trusted(Instant(f"{BUILD_YEAR}-01-01T00:00:00Z"), None, 120)
+
+
+# -- what a device notes itself --------------------------------------------------------------------
+
+
+def test_a_jump_the_device_noted_is_a_step_of_its_own_size() -> None:
+    """Right at noon; an hour forward at line 14; ten hours on 3620 s fast: 20 s were drift."""
+    jumped = ((14, 3600),)
+    after = later(NOON, hours=11)
+    ends = Observation(seq=20, stamped=after, offset_s=3620, jumps=jumped)
+    clocks = {"C": (FIRST._replace(jumps=jumped), ends)}
+    halfway = later(NOON, hours=5)
+    assert offset(clocks, "C", 13, halfway) == 10
+    assert offset(clocks, "C", 14, later(halfway, hours=1)) == 3610
+    assert offset(clocks, "C", 20, after) == 3620
+    assert corrected_at(clocks, "C", 14, later(halfway, hours=1)) == later(halfway, seconds=-10)
+
+
+def test_a_jump_after_the_last_look_is_added_and_one_before_the_first_taken_off() -> None:
+    jumps = ((5, -86400), (30, 86400))
+    clocks = {"D": (Observation(seq=10, stamped=NOON, offset_s=-86400, jumps=jumps),)}
+    assert [offset(clocks, "D", seq, NOON) for seq in (4, 5, 10, 29, 30)] == [
+        0, -86400, -86400, -86400, 0,
+    ]  # fmt: skip
+
+
+@given(st.integers(1, 30), st.integers(0, 40000), st.integers(-5000, 5000))
+def test_the_noted_jump_leaves_no_trace_in_true_times(seq: int, true: int, jump: int) -> None:
+    """A clock that only jumps: whatever it shows, the true time comes out."""
+    at_line, seconds = 15, jump
+    known = ((at_line, seconds),)
+    shown = later(NOON, seconds=true + (seconds if seq >= at_line else 0))
+    last = Observation(seq=0, stamped=NOON, offset_s=0, jumps=known)
+    ends = Observation(seq=40, stamped=later(NOON, seconds=50000 + seconds), offset_s=seconds,
+                       jumps=known)  # fmt: skip
+    assert corrected_at({"C": (last, ends)}, "C", seq, shown) == later(NOON, seconds=true)
+
+
+# -- the newest line -------------------------------------------------------------------------------
+
+FAST = Observation(seq=9, stamped=later(NOON, hours=40000), offset_s=40000 * 3600, put_right=True)
+
+
+@pytest.mark.parametrize(
+    ("known", "most", "last", "newest"),
+    [
+        ((), NOON, (7, NOON), NOON),
+        ((Observation(seq=9, stamped=NOON, offset_s=440),), later(NOON, seconds=-60),
+         (8, later(NOON, seconds=-60)), later(NOON, seconds=-440)),
+        ((Observation(seq=9, stamped=NOON, offset_s=440),), later(NOON, hours=1),
+         (12, later(NOON, hours=1)), later(NOON, seconds=3600 - 440)),
+        ((FAST,), later(NOON, hours=39999), (9, later(NOON, hours=39999)), NOON),
+        ((FAST,), later(NOON, hours=39999), (12, later(NOON, hours=2)), later(NOON, hours=2)),
+    ],
+    ids=["nobody looked", "before the look", "after it", "years fast", "put right since"],
+)  # fmt: skip
+def test_the_newest_time_of_a_device_is_told_by_what_is_known_of_its_clock(
+    known: tuple[Observation, ...], most: Instant, last: tuple[int, Instant], newest: Instant
+) -> None:
+    assert newest_of({"C": known} if known else {}, "C", most, last) == newest

@@ -349,3 +349,11 @@ def test_scenario_63_a_clock_that_is_not_trusted_counts_what_is_dated_as_run_out
     assert blind.reasons[0].text == (
         "X — 107-S01 CANNOT TELL whether it ran out 11 Mar 24:00, so it counts as X: hum"
     )
+
+
+def test_what_has_run_out_even_by_a_clock_that_is_behind_has_run_out() -> None:
+    office = Office()
+    office.raises("Mon 22:30", "RA", "/")
+    done(office.defers("Mon 22:50", "OH", "23-H-05", met=("jack", "phone")))
+    blind = office.verdict("Fri 09:00", trusted=False)
+    assert blind.reasons[0].text == "X — 107-S01 deferral ran out 11 Mar 24:00: hum"

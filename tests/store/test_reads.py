@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from sqlalchemy import bindparam, func, select
+from sqlalchemy import bindparam, case, func, select
 from sqlalchemy.dialects import sqlite
 from sqlalchemy.sql import Select
 
@@ -22,7 +22,7 @@ from hardstand.store.journal import create
 from hardstand.store.reads import Reads
 from scripted import Scripted
 
-KEPT, HEAD, LINE = ddl.now.c, ddl.head.c, ddl.entry.c
+KEPT, HEAD, LINE, META = ddl.now.c, ddl.head.c, ddl.entry.c, ddl.meta.c
 
 
 @pytest.mark.parametrize(
@@ -30,11 +30,23 @@ KEPT, HEAD, LINE = ddl.now.c, ddl.head.c, ddl.entry.c
     [
         (reads.FACTS_OF_ALL, select(KEPT.tail, KEPT.facts).order_by(KEPT.tail)),
         (reads.FACTS_OF_ONE, select(KEPT.facts).where(KEPT.tail == bindparam("tail"))),
-        (reads.NEWEST, select(func.max(HEAD.at))),
-        (reads.DEVICES, select(HEAD.device, HEAD.at)),
+        (reads.DEVICES, select(HEAD.device, HEAD.seq, HEAD.at)),
+        (
+            reads.CLOCKS,
+            select(
+                case((func.instr(KEPT.facts, "x") > 0, func.json_extract(KEPT.facts, "y"))).label(
+                    "clocks"
+                )
+            ).where(KEPT.tail == bindparam("tail")),
+        ),
+        (
+            reads.LAST_LINE,
+            select(LINE.at).where(LINE.device == bindparam("device"), LINE.seq == bindparam("seq")),
+        ),
+        (reads.DEVICE, select(META.value).where(META.name == bindparam("name"))),
         (
             reads.LAST_OF_WALK,
-            select(LINE.at)
+            select(LINE.device, LINE.seq, LINE.at)
             .where(LINE.walk == bindparam("walk"))
             .order_by(LINE.id.desc())
             .limit(bindparam("most"))
@@ -102,7 +114,7 @@ def test_no_hot_read_goes_through_every_line(reading: Reads) -> None:
     reading.last_of_walk("A1")
     reading._connection.set_trace_callback(None)
     plans = _plans(reading._connection, seen)
-    assert len(seen) == 5
+    assert len(seen) == 7
     assert _through_every_line(plans) == []
     assert any("USING INDEX entry_walk" in plan for plan in plans)
 

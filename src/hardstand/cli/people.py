@@ -86,7 +86,7 @@ def end(
 
     here = session(context)
     pen = here.pen(here.who(by))
-    when = deferring.time_of(pen, at, end=True) if at else pen.clock.now()
+    when = deferring.time_of(pen, at, end=True) if at else pen.now()
     tell(enrolling.end(pen, initials.upper(), when, reason))
 
 

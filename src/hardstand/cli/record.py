@@ -75,6 +75,7 @@ def clock(
     showed: Annotated[str, typer.Argument(metavar="TIME", help="What it showed.")],
     true: Annotated[str, typer.Argument(metavar="TIME", help="What it was then.")],
     words: Annotated[str, typer.Argument(help="How you know.")],
+    line: Annotated[int, typer.Option(help="It was compared at this line of it; else now.")] = 0,
     jumped_after: Annotated[int, typer.Option(help="It jumped after this line of it.")] = -1,
     put_right: Annotated[bool, typer.Option(help="It was put right then.")] = False,
     by: Annotated[str | None, typer.Option(help="Your initials.")] = None,
@@ -84,7 +85,7 @@ def clock(
     from hardstand.views.output import tell
 
     here = session(context)
-    seen = Seen(device=device, showed=showed, true=true, jumped_after=jumped_after,
+    seen = Seen(device=device, showed=showed, true=true, seq=line, jumped_after=jumped_after,
                 put_right=put_right, words=words)  # fmt: skip
     tell(observe(here.pen(here.who(by)), seen))
 

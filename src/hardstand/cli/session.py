@@ -47,7 +47,18 @@ class Session(NamedTuple):
         return SqlJournal(self.path, read_only=read_only)
 
     def clock(self, reading: Reading) -> Clock:
-        """The machine's clock; a demo record's own clock, which starts at its last entry."""
+        """The clock to ask by: the machine's, read by what the record knows of its error."""
+        clock, clocks = self._stamps(reading), reading.record().clocks
+        if not clocks:
+            return clock
+        from hardstand.domain.clocks import NEXT, offset
+        from hardstand.system.clock import CorrectedClock, MachineClock
+
+        wrong = offset(clocks, reading.device(), NEXT, clock.now())
+        return CorrectedClock(clock, wrong) if wrong and isinstance(clock, MachineClock) else clock
+
+    def _stamps(self, reading: Reading) -> Clock:
+        """The clock to stamp lines by: a demo record's own starts at its last entry."""
         from hardstand.system.clock import DemoClock, MachineClock
 
         newest = reading.newest()
@@ -64,7 +75,7 @@ class Session(NamedTuple):
         clock, record, newest = self.clock(reading), reading.record(), reading.newest()
         return Pen(
             journal=self.journal(),
-            clock=clock,
+            clock=self._stamps(reading),
             author=by.doer,
             signer=Keyring(demo=record.demo, passphrases=Passphrases(self.passphrase_fd)),
             trusted=is_trusted(clock.now(), newest, record.settings.clock_grace_s),

@@ -42,6 +42,7 @@ from hardstand.domain.bodies_log import (
 )
 from hardstand.domain.bodies_papers import NotTouched, Seconded, Withdrawn
 from hardstand.domain.bodies_people import (
+    ClockJumped,
     ClockObserved,
     DaybookMarked,
     Granted,
@@ -83,6 +84,7 @@ __all__ = [
     "ActionRecorded",
     "AttemptRefused",
     "By",
+    "ClockJumped",
     "ClockObserved",
     "Condition",
     "DaybookMarked",
@@ -312,8 +314,9 @@ Body: TypeAlias = (
     | DefectRejected | DefectSameAs | DefectVoided | SymbolLowered | SymbolLimited
     | DefectDeferred | DefectProlonged | DefectRuled | DefectRetested | DefectSettled
     | AttemptRefused | PersonEnrolled | PersonRole | PersonEnded | PersonKeyed | Witnessed
-    | NotMine | ClockObserved | DaybookMarked | FlightAccepted | FlightRefused | FlightBegun
-    | FlightEnded | FlightReported | PilotTold | UnitFitted | UnitRemoved | UnitRead | UnitCarded
+    | NotMine | ClockJumped | ClockObserved | DaybookMarked | FlightAccepted | FlightRefused
+    | FlightBegun | FlightEnded | FlightReported | PilotTold
+    | UnitFitted | UnitRemoved | UnitRead | UnitCarded
     | UnitReceived | UnitTagged | UnitBenched | UnitLost | HandoverGiven | HandoverTaken
     | EntryTaken | Seconded | Withdrawn | StepHeld | Practised
     | Guided | Proposed | ProposalAnswered
@@ -366,6 +369,7 @@ KINDS: Mapping[tuple[str, int], type[Any]] = {
     ("person.witnessed", 1): Witnessed,
     ("person.disowned", 1): NotMine,
     ("clock.observed", 1): ClockObserved,
+    ("clock.jumped", 1): ClockJumped,
     ("daybook.marked", 1): DaybookMarked,
     ("flight.accepted", 1): FlightAccepted,
     ("flight.refused", 1): FlightRefused,

@@ -127,6 +127,17 @@ class ClockObserved:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ClockJumped:
+    """This device's clock moved against its steady one, by so many seconds, while it was used.
+
+    The line itself and those after it are stamped by the clock as it stood then.
+    """
+
+    seconds: int
+    by: By
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class DaybookMarked:
     """Ten sayable characters over the ends of all chains, to be written down on paper."""
 

@@ -63,7 +63,10 @@ def register(lines: Iterable[Line]) -> Register:
 def _clocks(lines: Iterable[Line], known: _Fold) -> Clocks:
     """What is known of clocks, from those who were entitled to say it."""
     found: dict[str, list[Observation]] = {}
+    jumps: dict[str, tuple[tuple[int, int], ...]] = {}
     for entry, body in lines:
+        if isinstance(body, b.ClockJumped):
+            jumps[entry.device] = (*jumps.get(entry.device, ()), (entry.seq, body.seconds))
         if not isinstance(body, b.ClockObserved):
             continue
         by = known.people.get(entry.author)
@@ -78,7 +81,10 @@ def _clocks(lines: Iterable[Line], known: _Fold) -> Clocks:
             found[body.device] = sorted([*kept, seen], key=lambda o: o.seq)
         except NOT_FOLDED as error:
             raise misread(entry, error) from error
-    return {device: tuple(observed) for device, observed in found.items()}
+    return {
+        device: tuple(o._replace(jumps=jumps.get(device, ())) for o in observed)
+        for device, observed in found.items()
+    }
 
 
 @dataclass(slots=True)
@@ -157,7 +163,7 @@ class _Fold:
     def not_mine(self, entry: Entry, body: b.NotMine) -> None:
         self.disowned.append(disowning(body.digest, entry.author))
 
-    def nothing(self, _: Entry, __: b.ClockObserved) -> None:
+    def nothing(self, _: Entry, __: b.ClockObserved | b.ClockJumped) -> None:
         """Clocks were read before."""
 
     # -- what they make ----------------------------------------------------------------------------
@@ -228,6 +234,7 @@ _TAKES: Mapping[type[Any], Callable[[_Fold, Entry, Any], None]] = {
     b.Witnessed: _Fold.witnessed,
     b.NotMine: _Fold.not_mine,
     b.ClockObserved: _Fold.nothing,
+    b.ClockJumped: _Fold.nothing,
 }
 
 

@@ -30,8 +30,8 @@ WHOLE = frozenset({
     "record.made", "fleet.loaded", "settings.adopted", "fit.adopted", "checklist.adopted",
     "checklist.withdrawn", "paper.seconded",
     "person.enrolled", "person.role", "person.ended", "person.keyed", "person.witnessed",
-    "person.disowned", "clock.observed", "unit.received", "unit.tagged", "unit.benched",
-    "unit.lost", "handover.given", "handover.taken",
+    "person.disowned", "clock.observed", "clock.jumped", "unit.received", "unit.tagged",
+    "unit.benched", "unit.lost", "handover.given", "handover.taken",
 })  # fmt: skip
 """Kinds that belong to no airframe and change the record's own facts."""
 

@@ -313,7 +313,7 @@ def _symbol_says(standing: Standing, told: Telling) -> str:
         limits = f", within limits: {entry.limits.text}" if entry.limits else ""
         what = f", deferred to {day}" if entry.deferral and not entry.limits else f" to {day}"
         return f"{WORDS[standing.symbol]}{what}{limits}"
-    if not told.trusted:
+    if not told.trusted and told.now < until:
         return f"CANNOT TELL whether it ran out {day}, so it counts as X"
     return f"{'limits' if entry.symbol == '(X)' else 'deferral'} ran out {day}"
 

@@ -10,7 +10,7 @@ from hardstand.domain.bodies import By
 from hardstand.domain.codec import decode
 from hardstand.domain.daybook import mark_of, spelled
 from hardstand.domain.entry import ATTESTING, Entry
-from hardstand.domain.quantity import seconds_between
+from hardstand.domain.quantity import seconds_between, span
 from hardstand.domain.record import WHOLE, fold_record
 from hardstand.errors import Damaged
 from hardstand.flows.enrolling import heads
@@ -96,7 +96,7 @@ def against(journal: Journal, typed: str) -> str:
 
 
 def clock_notes(journal: Journal) -> list[str]:
-    """Lines stamped before the line above them: a clock was put back, or ran wrong.
+    """Lines stamped before the line above them, and those that say that a clock moved by itself.
 
     No damage: order never comes from a clock. Every such line is named.
     """
@@ -111,6 +111,12 @@ def clock_notes(journal: Journal) -> list[str]:
                 f"{before.at}"
             )
         last[entry.device] = entry
+        body = decode(entry) if entry.kind == "clock.jumped" else None
+        if isinstance(body, b.ClockJumped):
+            found.append(
+                f"device {entry.device}, seq {entry.seq}: its clock moved by {span(body.seconds)} "
+                "while it was used"
+            )
     return found
 
 

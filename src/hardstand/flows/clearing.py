@@ -14,13 +14,14 @@ from hardstand.domain.clearing import Looked
 from hardstand.domain.codec import decode
 from hardstand.domain.defects import Refused
 from hardstand.domain.facts import AirframeFacts, Line, OpenEntry, RecordFacts, placard_of
+from hardstand.domain.ground import corrected
 from hardstand.domain.quantity import Instant
 from hardstand.errors import Usage
 from hardstand.flows.logging_defects import OUTCOMES, on_entry, refuse_text, tail_of, the_symbol
 from hardstand.flows.questions import words_ask
 from hardstand.flows.recording import Pen, refused_attempt
 from hardstand.flows.signing import case_on
-from hardstand.ports import Journal, Prompter
+from hardstand.ports import Prompter
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,23 +92,24 @@ def evidence(pen: Pen, number: str) -> Evidence:
         tail=tail,
         entry=entry,
         record=pen.journal.record(),
-        home=_home(pen.journal, tail, entry),
+        home=_home(pen, tail, entry),
         away=facts.due_home,
         proved=tuple((f, proved[f].at if f in proved else "") for f in names),
         placard=facts.line(placard_of(name)),
     )
 
 
-def _home(journal: Journal, tail: str, entry: OpenEntry) -> tuple[Moved, ...]:
+def _home(pen: Pen, tail: str, entry: OpenEntry) -> tuple[Moved, ...]:
     """Lines of the ledger put back on this aircraft since the entry was found, the last of each."""
+    clocks = pen.journal.record().clocks or {}
     found: dict[str, Moved] = {}
-    for line in journal.entries(airframe=tail, kind="ledger.moved"):
-        body = decode(line)
-        if not isinstance(body, b.LineMoved) or line.at < entry.found_at:
+    for line in pen.journal.entries(airframe=tail, kind="ledger.moved"):
+        body, at = decode(line), corrected(line, clocks)
+        if not isinstance(body, b.LineMoved) or at < entry.found_at:
             continue
         found.pop(body.item, None)
         if body.to == body.home:
-            found[body.item] = Moved(title=body.title, to=body.to, at=line.at, by=body.by.doer)
+            found[body.item] = Moved(title=body.title, to=body.to, at=at, by=body.by.doer)
     return tuple(found.values())
 
 

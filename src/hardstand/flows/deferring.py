@@ -60,7 +60,7 @@ def defer(
 def _fit(pen: Pen, number: str) -> Fit | None:
     """The fit of the aircraft an entry stands on."""
     facts = pen.journal.facts(tail_of(pen, number))
-    return lists(pen.journal).fits.get(fit_of(facts, pen.clock.now(), pen.journal.record()))
+    return lists(pen.journal).fits.get(fit_of(facts, pen.now(), pen.journal.record()))
 
 
 def _may_defer(pen: Pen, number: str, fit: Fit | None, item: str, by: By) -> bool:

@@ -147,7 +147,7 @@ def _refuse_founding(pen: Pen, record: RecordFacts, new: Newcomer) -> None:
             who_could=record.people[0].initials,
             safe="Nothing was written.",
         )
-    at = pen.clock.now()
+    at = pen.now()
     grants = tuple(
         Grant(role=r, since=at, until=g.until) for g in new.granted for r in ROLES if r == g.role
     )
@@ -184,7 +184,7 @@ def _refuse_registrar(pen: Pen, record: RecordFacts, subject: str, witness: str)
 
 
 def _others(record: RecordFacts, pen: Pen, roles: Sequence[Role], but: set[str]) -> str:
-    at = pen.clock.now()
+    at = pen.now()
     return named(holders(record.people, roles, at, but=but), at) or "nobody enrolled now"
 
 
@@ -242,7 +242,7 @@ def grant(pen: Pen, initials: str, given: b.Granted, reason: str, *, witness: st
     if ends:
         _refuse_ender(pen, record, person, Instant(given.since), given.role)
     else:
-        held = [str(r) for r in person.roles(pen.clock.now())]
+        held = [str(r) for r in person.roles(pen.now())]
         _refuse_both(initials, [*held, given.role])
         _refuse_registrar(pen, record, initials, witness)
     body = b.PersonRole(initials=initials, granted=given, reason=reason, by=By(doer=pen.author))
@@ -274,7 +274,7 @@ def _refuse_ender(pen: Pen, record: RecordFacts, person: Person, at: Instant, ro
     without = tuple(
         p._replace(grants=kept) if p.initials == person.initials else p for p in record.people
     )
-    if not could_go_on(without, max(at, pen.clock.now())):
+    if not could_go_on(without, max(at, pen.now())):
         raise Refusal(
             f"{person.initials} cannot go: nobody would be left who could enrol another.",
             rule="that takes a chief or administrator, and a chief or shift lead as witness",

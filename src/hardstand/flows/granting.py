@@ -31,7 +31,7 @@ def read(
     if end:
         start = time_of(pen, end, end=True)
         stop = start
-    elif stop and stop <= (start or pen.clock.now()):
+    elif stop and stop <= (start or pen.now()):
         raise Usage(f"--to {until!r} is not after the beginning.", hint="A later day.")
     letters = tuple(c for c in categories.upper() if c not in ", ")
     odd = [c for c in letters if c not in DAYS]

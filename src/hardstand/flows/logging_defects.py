@@ -130,7 +130,7 @@ def _report(pen: Pen, facts: AirframeFacts, told: Told) -> Report:
             f"--noticed {told.noticed!r} is not known.", hint=f"One of {', '.join(NOTICED)}."
         )
     takes, weakens = names(told.takes), names(told.weakens)
-    fit = lists(pen.journal).fits.get(fit_of(facts, pen.clock.now(), pen.journal.record()))
+    fit = lists(pen.journal).fits.get(fit_of(facts, pen.now(), pen.journal.record()))
     _refuse_not_fitted(facts, fit, told.unit, (*takes, *weakens))
     return Report(
         symbol=symbol, text=told.words, takes=takes, weakens=weakens, zone=told.zone,
@@ -209,7 +209,7 @@ def on_entry(pen: Pen, number: str, decide: Decide, done: str) -> str:
     signed = "" if known.founded is not None else " (not signed: nobody is enrolled)"
     if still is None:
         return f"{number} on {tail}: {done}{signed}; it is closed."
-    reads = effective(still, pen.clock.now(), trusted=pen.trusted)
+    reads = effective(still, pen.now(), trusted=pen.dates)
     return f"{number} on {tail}: {done}; it reads {reads} {WORDS[reads]}."
 
 

@@ -88,6 +88,10 @@ class Past:
                 return tuple(value["value"]["steps"])
         return ()
 
+    def device(self) -> str:
+        """The device this copy of the record was made for."""
+        return self._journal.device
+
     def devices(self) -> dict[str, Instant]:
         """When each device was last heard, as of the instant."""
         clocks = self.record().clocks or {}

@@ -27,10 +27,10 @@ class Reading(Protocol):
         """The facts of one airframe."""
 
     def newest(self) -> Instant | None:
-        """The newest time any line bears."""
+        """The newest time any line was made at, by all that is known of clocks."""
 
     def devices(self) -> dict[str, Instant]:
-        """The newest time each device has written."""
+        """The newest time each device has written at, by all that is known of its clock."""
 
     def last_of_walk(self, walk: str) -> Instant | None:
         """The time of a walk's last line."""
@@ -40,6 +40,9 @@ class Reading(Protocol):
 
     def steps_of_list(self, digest: str) -> tuple[Mapping[str, Any], ...]:
         """The steps of an adopted list, as they stand in its adoption; none if it is not here."""
+
+    def device(self) -> str:
+        """The device this copy of the record was made for."""
 
 
 class Board(NamedTuple):

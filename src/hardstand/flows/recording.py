@@ -6,8 +6,9 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from hardstand.domain.attesting import message
-from hardstand.domain.bodies import AttemptRefused, Body, By
+from hardstand.domain.bodies import AttemptRefused, Body, By, ClockJumped
 from hardstand.domain.chain import Head, seal
+from hardstand.domain.clocks import NEXT, corrected_at
 from hardstand.domain.codec import encode, kind_of
 from hardstand.domain.defects import Refused
 from hardstand.domain.entry import Entry
@@ -15,7 +16,7 @@ from hardstand.domain.facts import AirframeFacts
 from hardstand.domain.quantity import Instant
 from hardstand.errors import Refusal, WrongPassphrase
 from hardstand.flows.signing import deed_of, refuse_unentitled, signs, unlocked
-from hardstand.ports import Clock, Journal, Key, Signer, Writing
+from hardstand.ports import Clock, Journal, Key, Signer, SteadyClock, Writing
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,6 +37,16 @@ class Pen:
     def device(self) -> str:
         """The device whose chain is written."""
         return self.journal.device
+
+    @property
+    def dates(self) -> bool:
+        """Whether its clock may date a judgement: trusted at first, and left alone since."""
+        moved = isinstance(self.clock, SteadyClock) and self.clock.has_slipped()
+        return self.trusted and not moved
+
+    def now(self) -> Instant:
+        """The present instant by all that is known of this device's clock, to judge by."""
+        return corrected_at(self.journal.record().clocks or {}, self.device, NEXT, self.clock.now())
 
 
 Decide = Callable[[AirframeFacts], Sequence[Body] | Refused]
@@ -125,6 +136,9 @@ def write(
         Refusal: one of them attests something and no key was unlocked for it; or a walk is begun,
             gone on with or finished by somebody who may not.
     """
+    moved = pen.clock.slipped() if isinstance(pen.clock, SteadyClock) else 0
+    if moved:
+        write(pen, writing, (ClockJumped(seconds=moved, by=By(doer=pen.author)),))
     for body in bodies:
         if tail and deed_of(body) is not None:
             refuse_unentitled(pen, writing.record(), writing.facts(tail), body)

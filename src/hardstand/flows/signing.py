@@ -29,13 +29,13 @@ _WALKING: dict[type[object], Deed] = {b.WalkStarted: "answer", b.WalkResumed: "a
 
 def case_of(pen: Pen, record: RecordFacts, facts: AirframeFacts | None = None) -> Case:
     """The circumstances of an act that is about to be written."""
-    now = pen.clock.now()
+    now = pen.now()
     basis = record.time_zone if record.settings.day_basis == "local" else "UTC"
     return Case(
         people=record.people,
         settings=record.settings,
         at=now,
-        trusted=pen.trusted,
+        trusted=pen.dates,
         fit=fit_of(facts, now, record) if facts else "",
         where=zone(basis),
         cnd_before=0,

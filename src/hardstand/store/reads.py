@@ -13,6 +13,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
+from hardstand.domain.clocks import Clocks, corrected_at, newest_of
 from hardstand.domain.facts import AirframeFacts, RecordFacts
 from hardstand.domain.quantity import Instant
 from hardstand.domain.walk_lines import WalkLine
@@ -22,10 +23,10 @@ from hardstand.store.sqlite import connect_reader, explained
 
 FACTS_OF_ALL = "SELECT now.tail, now.facts \nFROM now ORDER BY now.tail"
 FACTS_OF_ONE = "SELECT now.facts \nFROM now \nWHERE now.tail = ?"
-DEVICES = "SELECT head.device, head.at \nFROM head"
-NEWEST = "SELECT max(head.at) AS max_1 \nFROM head"
-LAST_OF_WALK = (
-    "SELECT entry.at \nFROM entry \nWHERE entry.walk = ? ORDER BY entry.id DESC\n LIMIT ? OFFSET ?"
+DEVICES = "SELECT head.device, head.seq, head.at \nFROM head"
+CLOCKS = (
+    "SELECT CASE WHEN (instr(now.facts, ?) > ?) THEN json_extract(now.facts, ?) END AS clocks "
+    "\nFROM now \nWHERE now.tail = ?"
 )
 LINES_OF_WALK = (
     "SELECT entry.kind, entry.body, entry.at, entry.author \nFROM entry \n"
@@ -35,6 +36,14 @@ LISTS = (
     "SELECT entry.body \nFROM entry \n"
     "WHERE entry.airframe IS NULL AND entry.kind = ? ORDER BY entry.tick DESC"
 )
+CLOCKS_OF = ('"clocks":{', 0, "$.clocks", "")
+"""What CLOCKS is asked with: the observations kept of the whole record, if there are any."""
+LAST_LINE = "SELECT entry.at \nFROM entry \nWHERE entry.device = ? AND entry.seq = ?"
+LAST_OF_WALK = (
+    "SELECT entry.device, entry.seq, entry.at \nFROM entry \nWHERE entry.walk = ? "
+    "ORDER BY entry.id DESC\n LIMIT ? OFFSET ?"
+)
+DEVICE = "SELECT meta.value \nFROM meta \nWHERE meta.name = ?"
 
 
 class Reads:
@@ -82,22 +91,46 @@ class Reads:
         return tuple(kept(AirframeFacts, text, tail) for tail, text in found if tail)
 
     def newest(self) -> Instant | None:
-        """The newest time any line of the record bears; a clock before it is not trusted."""
-        with self._told():
-            found = self._connection.execute(NEWEST).fetchone()
-        return Instant(found[0]) if found and found[0] else None
+        """The newest time any line was made at; a clock before it is not trusted."""
+        return max(self.devices().values(), default=None)
 
     def devices(self) -> dict[str, Instant]:
-        """The newest time each device has written."""
+        """The newest time each device has written at, by all that is known of its clock."""
         with self._told():
             found = self._connection.execute(DEVICES).fetchall()
-        return {device: Instant(at) for device, at in found}
+        clocks = self._clocks()
+        return {
+            device: newest_of(clocks, device, at, (seq, self._last_line(device, seq)))
+            if device in clocks
+            else at
+            for device, seq, at in found
+        }
+
+    def _last_line(self, device: str, seq: int) -> Instant:
+        with self._told():
+            found: tuple[Instant] = self._connection.execute(LAST_LINE, (device, seq)).fetchone()
+        return found[0]
+
+    def _clocks(self) -> Clocks:
+        """What is known of clocks: read apart, so that nobody else pays for the record's facts."""
+        with self._told():
+            found = self._connection.execute(CLOCKS, CLOCKS_OF).fetchone()
+        if not found or not found[0]:
+            return {}
+        told = "".join(('{"clocks":', found[0], "}"))
+        return kept(RecordFacts, told, "").clocks or {}
 
     def last_of_walk(self, walk: str) -> Instant | None:
-        """The time of a walk's last line."""
+        """The time of a walk's last line, by all that is known of its device's clock."""
         with self._told():
             found = self._connection.execute(LAST_OF_WALK, (walk, 1, 0)).fetchone()
-        return Instant(found[0]) if found else None
+        return corrected_at(self._clocks(), *found) if found else None
+
+    def device(self) -> str:
+        """The device this copy of the record was made for."""
+        with self._told():
+            found = self._connection.execute(DEVICE, ("device",)).fetchone()
+        return found[0] if found else "A"
 
     def lines_of_walk(self, walk: str) -> tuple[WalkLine, ...]:
         """The lines of a walk, oldest first."""

@@ -29,6 +29,7 @@ _WORDS = {
     "attempt.refused": "refused", "person.enrolled": "enrolled", "person.role": "role",
     "person.ended": "authority ended", "person.keyed": "new key", "person.witnessed": "witnessed",
     "person.disowned": "said not to be theirs", "clock.observed": "clock compared",
+    "clock.jumped": "clock moved by itself",
     "daybook.marked": "daybook mark", "flight.accepted": "accepted",
     "flight.refused": "not accepted", "flight.begun": "off-block", "flight.ended": "back",
     "flight.reported": "pilot's report", "flight.told": "pilot told", "unit.fitted": "fitted",
