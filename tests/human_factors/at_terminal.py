@@ -21,6 +21,12 @@ class Held(Terminal):
 
     pen: Pen
 
+    @property
+    def grounds(self) -> set[str]:
+        """The background colours of what stands on the screen."""
+        buffer = self._screen.buffer
+        return {cell.bg for row in buffer.values() for cell in row.values() if cell.data.strip()}
+
     def signal(self, number: int) -> Held:
         """Send the process a signal."""
         os.kill(self._child.pid, number)

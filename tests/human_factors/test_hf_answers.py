@@ -9,6 +9,7 @@ import ast
 import re
 import signal
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -35,6 +36,7 @@ from human_factors.watched import (
     watched,
     written,
 )
+from memory import MemoryJournal
 from scenarios.stage import Person, answers, entries, hardstand, pen_at, plan_at, sit, step_of
 from scripted import Scripted
 
@@ -186,13 +188,17 @@ def test_the_key_fault_alone_leaves_its_entry(fresh: Fresh, tail: str) -> None:
 @pytest.mark.hf("ANS-11")
 @pytest.mark.parametrize("tail", BOTH)
 def test_fault_costs_at_most_two_keys_more_than_ok(fresh: Fresh, tail: str) -> None:
-    plan = planned(fresh(), tail)
-    good = watched(fresh(), tail).exchanges
+    pen = fresh()
+    plan = planned(pen, tail)
+    good = watched(pen, tail).exchanges
+    record = list(pen.journal.chains())
     dear = {}
     for step in plan.steps:
         number = plan.checklist.number(step.id)
+        come = next(x.lines for x in good if step_of(x.question) == number)
         for how in _faults(step):
-            found = watched(fresh(), tail, {step.id: [how]}, until=after(plan, step))
+            here = replace(pen, journal=MemoryJournal(lines=record[:come]))
+            found = watched(here, tail, {step.id: [how]}, until=after(plan, step))
             more = _keys(found.exchanges, number) - _keys(good, number)
             if more > 2:
                 dear[step.id, how] = more
@@ -238,7 +244,8 @@ def test_no_command_but_a_walk_line_by_line_answers_steps(quennock: Path, tmp_pa
     made = re.compile(r"(?<!case b)\.StepAnswered\(\s*step=")
     makers = {f.stem for f in SOURCE.rglob("*.py") if made.search(f.read_text("utf-8"))}
     assert makers == {"answering", "closing"}, "one answer a reply, or SKIPPED for many"
-    options = {o for _, command in tree() for p in command.params for o in p.opts}
+    (walking,) = (command for words, command in tree() if words == "hardstand walk")
+    options = {o for p in walking.params for o in p.opts}
     much = re.compile(r"-(all|rest|good|pass|repeat)\b")
     assert not {o for o in options if much.search(o)}
     short = tmp_path / "short.txt"

@@ -68,11 +68,14 @@ class Watched(Person):
     def ask(self, question: Ask) -> str:
         """The reply, kept with its question."""
         before = written(self.pen)
-        if self._gone and not self._then and not self._typed:
-            raise Interrupted("gone")
         reply = super().ask(question)
         self.exchanges.append(Exchange(question=question, reply=reply, lines=before))
         return reply
+
+    def _begun(self, question: Ask) -> str:
+        if self._gone and not self._then:
+            raise Interrupted("gone")
+        return super()._begun(question)
 
 
 def watched(
