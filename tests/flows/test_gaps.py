@@ -39,10 +39,15 @@ def test_a_skipped_step_that_can_be_done_is_offered_before_its_zone_is_left() ->
 
 
 def test_a_skipped_step_that_can_not_be_done_now_is_named_with_the_reason() -> None:
-    said = _said([*lines(until="power", plugs=SKIP)])
+    bound = tuple(
+        replace(s, must_be={**(s.must_be or {}), "battery": "ON"}) if s.id == "plugs" else s
+        for s in steps()
+    )
+    pen = _pen(listed=checklist(listed=bound))
+    said = " ".join(Scripted.until_left(pen, lines(until="power", plugs=SKIP)).said.split())
     assert (
         "1 SKIPPED. None can be done now. "
-        "Not now: 2.02, panel 7 is recorded SHUT, it must be OPEN. "
+        "Not now: 2.02, BATTERY switch is recorded OFF, it must be ON. "
         "Keys: C none now, go on, B break, R rescue card."
     ) in said
 
@@ -52,6 +57,33 @@ def test_what_can_and_what_cannot_are_told_apart() -> None:
     assert "3 SKIPPED. Can one be done now? Not now: 3.03" in said
     assert "BATTERY switch is recorded OFF, it must be ON." in said
     assert "1 Do power" in said
+
+
+def test_what_needs_the_panel_open_is_offered_before_the_panel_is_shut_and_once() -> None:
+    typed = [*lines(until="shut", plugs=SKIP)]
+    said = _said(typed)
+    assert (
+        "Next is put back: panel 7. After that they cannot be done. "
+        "1 SKIPPED. Can one be done now? 1 Do plugs"
+    ) in said
+    again = _said([*typed, "1"])
+    assert again.count("2.02 Do plugs.") == 2
+    left = _said([*typed, "c", "1", *lines(until="off")[-12:]])
+    assert left.count("After that they cannot be done") == 1
+    assert left.count("1 SKIPPED. None can be done now.") == 0
+
+
+def test_what_was_declined_as_the_zone_was_left_is_not_asked_again_in_the_same_breath() -> None:
+    said = _said([*lines(until="off", hear=SKIP, tune=SKIP), "c"])
+    assert said.count("2 SKIPPED. Can one be done now?") == 1
+    assert "After that they cannot be done" not in said
+
+
+def test_a_gap_that_needs_nothing_of_what_is_put_back_is_no_matter_of_it() -> None:
+    bare = tuple(replace(s, must_be=None) if s.id == "plugs" else s for s in steps())
+    pen = _pen(listed=checklist(listed=bare))
+    said = Scripted.until_left(pen, lines(until="power", plugs=SKIP)).said
+    assert "After that they cannot be done" not in " ".join(said.split())
 
 
 def test_what_has_its_way_home_in_a_zone_is_asked_before_the_zone_is_left() -> None:

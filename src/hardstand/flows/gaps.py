@@ -38,7 +38,8 @@ def offer(walking: Walking, zone: str = "") -> bool:
     now = now_of(state)
     can = tuple(s for s in gaps if can_be_done(s, plan.checklist, plan.fit, now))
     away = before_leaving(plan.checklist, plan.fit, zone, now).away if zone else ()
-    if not gaps and not away:
+    told_off = all(f"passed {s.id}" in walking.offered for s in gaps)
+    if not away and (not gaps or (zone and not can and told_off)):
         return False
     can = can[: 8 - len(away)]
     question = gaps_ask(state, walking.facts, (gaps, can, away), walking.where)
@@ -47,6 +48,41 @@ def offer(walking: Walking, zone: str = "") -> bool:
         take_back(walking, can[int(reply) - 1].id)
     elif reply.isdigit():
         put_back(walking, away[int(reply) - 1 - len(can)])
+    else:
+        walking.offered |= {_declined(state, s) for s in can}
+    return True
+
+
+def _declined(state: WalkState, step: Step) -> str:
+    """The mark that a step was not wanted at this moment of the walk."""
+    return f"declined {step.id} at {state.last.seq if state.last else 0}"
+
+
+def last_chance(walking: Walking, step: Step) -> bool:
+    """Before a step puts back what SKIPPED steps need: ask once whether one is done first.
+
+    The stand rolled away, the panel closed or the power off, they cannot be done any more. True if
+    anything was asked.
+    """
+    state, plan = walking.state, walking.state.plan
+    items, now = plan.fit.items, now_of(state)
+    homes = [n for n, v in (step.sets or {}).items() if items[n].home == v != state.items[n]]
+    can = tuple(
+        s for s in state.gaps()
+        if any((s.must_be or {}).get(n) == state.items[n] for n in homes)
+        and can_be_done(s, plan.checklist, plan.fit, now)
+        and not walking.offered & {f"passed {s.id}", _declined(state, s)}
+    )[:8]  # fmt: skip
+    if not can:
+        return False
+    titles = ", ".join(plan.fill(items[n].title) for n in homes)
+    question = gaps_ask(state, walking.facts, (can, can, ()), walking.where)
+    told = Block(kind="say", text=f"Next is put back: {titles}. After that they cannot be done.")
+    reply = walking.ask(replace(question, blocks=(told, *question.blocks)))
+    if reply.isdigit():
+        take_back(walking, can[int(reply) - 1].id)
+    else:
+        walking.offered |= {f"passed {s.id}" for s in can}
     return True
 
 
