@@ -70,7 +70,8 @@ def set_anew(walking: Walking, step: Step) -> bool:
     if lacking is None:
         return False
     item, value = lacking
-    setter = next((s for s in state.plan.steps if (s.sets or {}).get(item) == value), None)
+    before = state.plan.steps[: state.plan.steps.index(step)]
+    setter = next((s for s in reversed(before) if (s.sets or {}).get(item) == value), None)
     name = f"{step.id} needs {item} {value}"
     if setter is None or name in walking.offered or state.answer(setter.id) != "OK":
         return False

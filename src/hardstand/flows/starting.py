@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from hardstand.domain import bodies as b
 from hardstand.domain.asking import ESCAPE, Ask, Block
+from hardstand.domain.battery_use import Move
 from hardstand.domain.bodies import By
 from hardstand.domain.checklist import Checklist
 from hardstand.domain.codec import decode
@@ -26,6 +27,9 @@ from hardstand.flows.seat import Walking, asked
 from hardstand.flows.timing import midnight, moves_of, since_then, usable_ah
 from hardstand.flows.walking import drive
 from hardstand.ports import Prompter
+
+LOOKED_AT = 1000
+"""Lines of an aircraft in which what was switched on and off today is looked for; ours."""
 
 
 def walk(
@@ -69,8 +73,11 @@ def walk(
 def _with_battery(walking: Walking) -> Walking:
     """The walking that knows what was switched on and off at the aircraft before, by anybody."""
     journal, tail = walking.pen.journal, walking.state.airframe
-    ever = moves_of(journal.entries(airframe=tail, kind="ledger.moved"))
-    walking.moves = since_then(ever, midnight(walking.pen.clock.now(), walking.where))
+    recent = moves_of(journal.newest_of(tail, LOOKED_AT))
+    known = {move.item for move in recent}
+    older = (Move(x.since, x.item, away=True) for x in walking.facts.lines if x.item not in known)
+    today = midnight(walking.pen.clock.now(), walking.where)
+    walking.moves = since_then((*older, *recent), today)
     walking.usable = usable_ah(walking.facts, journal.record())
     return walking
 

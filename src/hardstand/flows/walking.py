@@ -34,7 +34,8 @@ from hardstand.domain.walk import WalkState
 from hardstand.flows import giving
 from hardstand.flows import questions as q
 from hardstand.flows.careful import confirmed, right_tail, set_anew
-from hardstand.flows.gaps import last_chance, meanwhile, offer
+from hardstand.flows.finishing import close
+from hardstand.flows.gaps import meanwhile, offer
 from hardstand.flows.holding import ear, with_others
 from hardstand.flows.practising import expect_ask, with_expected
 from hardstand.flows.reading_log import read_log
@@ -93,7 +94,7 @@ def _once(walking: Walking) -> None:
     state = with_others(walking)
     step = state.next_step()
     if step is None:
-        _close(walking)
+        close(walking)
         return
     previous = state.last_three()[-1:]
     zone = state.plan.checklist.step(previous[0].body.step).zone if previous else step.zone
@@ -104,8 +105,6 @@ def _once(walking: Walking) -> None:
             walking.offered.add(zone)
             if asked:
                 return
-    if last_chance(walking, step):
-        return
     _tell_battery(walking)
     if not right_tail(walking, step) or set_anew(walking, step):
         return
@@ -331,42 +330,3 @@ _ASIDE: dict[str, Callable[[Walking], None]] = {
     "D": defect_elsewhere,
     "A": unplanned_line,
 }
-
-
-# -- the close of a walk ---------------------------------------------------------------------------
-
-
-def _close(walking: Walking) -> None:
-    """Gaps once more, each open line by name at its place, then FINISHED on a key."""
-    if "the end" not in walking.offered:
-        asked = offer(walking)
-        walking.offered.add("the end")
-        if asked:
-            return
-    for line in q.safe_order(walking.facts):
-        put_back(walking, line.item)
-    _finish(walking)
-
-
-def _finish(walking: Walking) -> None:
-    state, facts = walking.state, walking.facts
-    refused = closing.finish(state, facts, "", walking.by)
-    rest = len([s for s in state.plan.steps if state.answer(s.id) != "OK"])
-    told = [
-        Block(
-            kind="do",
-            text=f"Every step is answered; {rest} not OK. {len(facts.due_home)} not put back.",
-        )
-    ]
-    if isinstance(refused, Refused):
-        told.append(Block(kind="say", text=f"{refused.what}. {refused.hint}"))
-        question = q.confirm_ask(told, "ask the open lines again", keys="CBR")
-    else:
-        told.append(Block(kind="do", text=q.LOOK_ROUND))
-        told.append(Block(kind="note", text=q.NO_RELEASE))
-        question = q.confirm_ask(told, "looked round, FINISHED", keys="CBZR")
-    reply = walking.ask(question)
-    if reply == "Z":
-        undo_last(walking)
-    elif not isinstance(refused, Refused):
-        walking.write(lambda now: closing.finish(walking.state, now, "", walking.by))

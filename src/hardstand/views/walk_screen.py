@@ -16,6 +16,7 @@ MOST_COLUMNS = 72
 SIGNAL = {"warning": "WARNING (people)", "caution": "CAUTION (equipment)", "note": "NOTE"}
 SIDE_KEYS = "EDAHBRZMWT"
 RARE_KEYS = "MWT"
+NO_BREAK = "\u00a0"
 NARROW = 60
 """Under so many columns the strip is short, rules are left out, side keys are named by letter."""
 
@@ -103,7 +104,7 @@ def _strip(strip: Strip, most: int, theme: Theme | None) -> list[str]:
     walk = strip.walk if most >= NARROW else ""
     head = "  ".join(p for p in (strip.tail, walk, *marks) if p)
     zone = f"zone {strip.zone}" if strip.zone else "close"
-    place = f"step {strip.at}" if strip.at else ""
+    place = f"step {strip.at}".replace(" ", NO_BREAK) if strip.at else ""
     counts = f"NOT PUT BACK: {strip.open_lines}  SKIPPED: {strip.gaps}"
     following = f"NEXT  {strip.next}"
     if len(following) + len(counts) + 3 <= most:
@@ -116,7 +117,9 @@ def _strip(strip: Strip, most: int, theme: Theme | None) -> list[str]:
         last = theme.paint(style, last)
     held = [_one_line(f"HELD  {what}", most) for what in strip.held]
     battery = [_one_line(strip.battery, most)] if strip.battery else []
-    return [*_wrap(f"{head}  {zone}  {place}".rstrip(), most), *held, last, *tail, *battery]
+    first = _wrap(f"{head}  {zone}  {place}".rstrip(), most)
+    first = [line.replace(NO_BREAK, " ") for line in first]
+    return [*first, *held, last, *tail, *battery]
 
 
 def _last(last: str, most: int) -> str:
