@@ -27,7 +27,8 @@ def decode(entry: Entry) -> Body | Unknown:
     if cls is None:
         return Unknown(kind=entry.kind, version=entry.version)
     try:
-        return cast(Body, builder(cast(Hashable, cls))(json.loads(entry.body)))
+        tree = json.loads(str(entry.body, "utf-8", "surrogatepass"))
+        return cast(Body, builder(cast(Hashable, cls))(tree))
     except NOT_READ as error:
         raise misread(entry, error) from error
 

@@ -52,11 +52,24 @@ def _check(value: object) -> None:
         raise ValueError(f"{type(value).__name__} has no canonical form")
 
 
+_AS_THEY_ARE = frozenset({str, int, bool, NoneType})
+
+
+@cache
+def _shape(kind: Hashable) -> Mapping[str, Any] | None:
+    """The fields of such a type with their defaults; None where it has none."""
+    return defaults_of(kind) if has_fields(kind) else None
+
+
 def to_plain(value: object) -> Any:
     """The plain tree of a frozen dataclass or named tuple; fields at their default are left out."""
-    if has_fields(type(value)):
+    kind: Any = type(value)
+    if kind in _AS_THEY_ARE:
+        return value
+    shape = _shape(kind)
+    if shape is not None:
         kept = {}
-        for name, default in defaults_of(type(value)).items():
+        for name, default in shape.items():
             given = getattr(value, name)
             if given != default:
                 kept[name.rstrip("_")] = to_plain(given)

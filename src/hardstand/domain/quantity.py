@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from datetime import UTC, date, datetime, timedelta, timezone, tzinfo
+from functools import lru_cache
 from typing import NewType
 
 Instant = NewType("Instant", str)
@@ -68,6 +69,7 @@ def seconds_between(earlier: Instant, after: Instant) -> int:
     return int((moment(after) - moment(earlier)).total_seconds())
 
 
+@lru_cache(maxsize=64)
 def zone(name: str) -> tzinfo:
     """The time zone of an IANA name or of a fixed offset such as `-03:00`.
 
