@@ -190,6 +190,19 @@ def test_what_would_put_a_box_in_two_places_is_refused(asked: Swap, what: str) -
     assert found.hint
 
 
+def test_nothing_is_taken_out_of_an_empty_place_nor_read_off_no_box() -> None:
+    world = World()
+    bodies = take_out(world.aircraft("QM-164"), _taking("W-3312"), _BY)
+    assert isinstance(bodies, tuple)
+    world.write("QM-164", bodies)
+    at = world.aircraft("QM-164")
+    gone = _refused(take_out(at, _taking("W-3312"), _BY))
+    assert gone.what == "DYN-V of QM-164: read W-3312, the record has no box there"
+    for found in (take_out(at, _taking(""), _BY), read_off(at, "DYN-V", "", _BY),
+                  fit_in(at, _swap(""), None, _BY)):  # fmt: skip
+        assert _refused(found).what == "no serial is given"
+
+
 def test_a_box_with_an_unserviceable_tag_cannot_be_fitted() -> None:
     world = World()
     world.write("", (b.UnitTagged(part="CRW-8020", serial=_SPARE, tag="unserviceable", by=_BY),))

@@ -8,17 +8,18 @@ Source: whole-job C-15, M-23.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from hardstand.domain import bodies as b
 from hardstand.domain.bodies import By
 from hardstand.domain.bodies_units import Store
 from hardstand.domain.box_facts import boxes_of
 from hardstand.domain.boxes import Whereabouts
-from hardstand.domain.checklist import Fit
+from hardstand.domain.checklist import Fit, Symbol
 from hardstand.domain.defects import Refused, Report, raised
-from hardstand.domain.facts import AirframeFacts
+from hardstand.domain.facts import AirframeFacts, OpenEntry
+from hardstand.domain.words import NOTE_LIMIT
 
 STORES: Mapping[str, Store] = {
     "serviceable": "serviceable store",
@@ -92,23 +93,55 @@ class Aircraft:
         return slot.heads if slot else ()
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Carried:
+    """An entry that is open on a box, and the aircraft it was written on."""
+
+    tail: str
+    entry: OpenEntry
+
+
+def carried_by(facts: AirframeFacts, position: str, serial: str) -> tuple[Carried, ...]:
+    """The entries of an aircraft that were written on that box in that position."""
+    return tuple(
+        Carried(tail=facts.tail, entry=entry)
+        for entry in facts.open
+        if entry.unit == position and entry.serial == serial and serial
+    )
+
+
 def fit_in(
-    at: Aircraft, asked: Swap, box: Whereabouts | None, by: By
+    at: Aircraft,
+    asked: Swap,
+    box: Whereabouts | None,
+    by: By,
+    carried: Sequence[Carried] = (),
 ) -> tuple[b.Body, ...] | Refused:
-    """Put a box from a store into a position, taking out what was in it."""
-    wrong = _wrong_position(at, asked.position) or _not_fittable(at, asked, box)
+    """Put a box from a store into a position, taking out what was in it.
+
+    What is `carried` on the box comes with it, as entries of the aircraft it is fitted to.
+    """
+    wrong = (
+        _wrong_position(at, asked.position)
+        or _no_serial(asked.serial)
+        or _not_fittable(at, asked, box)
+    )
     if wrong is not None:
         return wrong
     taken = _taken_out(at, asked, by)
     if isinstance(taken, Refused):
         return taken
-    return (*taken, _fitted(at, asked, "serviceable store", by))
+    came = _came_with(at, asked, carried, by)
+    return (*taken, _fitted(at, asked, "serviceable store", by), *came)
 
 
 def move(
     donor: Aircraft, receiver: Aircraft, taking: Taking, asked: Swap, by: By
 ) -> tuple[tuple[b.Body, ...], tuple[b.Body, ...]] | Refused:
-    """Take a box out of one aircraft into another: what each of the two is told, in one write."""
+    """Take a box out of one aircraft into another: what each of the two is told, in one write.
+
+    The donor's entries stay where they are; those on the box itself come with it too.
+    """
     if donor.facts.tail == receiver.facts.tail:
         return Refused(
             what=f"{donor.facts.tail} cannot give a box to itself",
@@ -124,12 +157,17 @@ def move(
     if isinstance(taken, Refused):
         return taken
     source = f"{donor.facts.tail} {taking.position}"
-    return out, (*taken, _fitted(receiver, asked, source, by))
+    came = _came_with(receiver, asked, carried_by(donor.facts, taking.position, taking.serial), by)
+    return out, (*taken, _fitted(receiver, asked, source, by), *came)
 
 
 def take_out(at: Aircraft, asked: Taking, by: By) -> tuple[b.Body, ...] | Refused:
     """Take a box out and leave the position empty, which is an entry of its own."""
-    wrong = _wrong_position(at, asked.position) or _other_serial(at, asked.position, asked.serial)
+    wrong = (
+        _wrong_position(at, asked.position)
+        or _no_serial(asked.serial)
+        or _other_serial(at, asked.position, asked.serial)
+    )
     if wrong is not None:
         return wrong
     functions = at.functions(asked.position)
@@ -145,7 +183,7 @@ def take_out(at: Aircraft, asked: Taking, by: By) -> tuple[b.Body, ...] | Refuse
         goes_to=asked.goes_to, reason=asked.reason, symptom=asked.symptom, entry=asked.entry,
         ordered_by=asked.ordered_by, functions=functions, by=by, seen=at.heads(asked.position),
     )  # fmt: skip
-    return removed, raised(at.facts, hole, device=at.device, by=by)
+    return removed, _of_place(at, hole, by)
 
 
 def read_off(at: Aircraft, position: str, serial: str, by: By) -> tuple[b.Body, ...] | Refused:
@@ -153,7 +191,7 @@ def read_off(at: Aircraft, position: str, serial: str, by: By) -> tuple[b.Body, 
 
     Where the record had another one, an entry says so and nothing is known of its functions.
     """
-    wrong = _wrong_position(at, position)
+    wrong = _wrong_position(at, position) or _no_serial(serial)
     if wrong is not None:
         return wrong
     known = at.serial(position)
@@ -169,7 +207,33 @@ def read_off(at: Aircraft, position: str, serial: str, by: By) -> tuple[b.Body, 
         text=f"unit not as recorded: {position} read {serial}, the record had {known or 'none'}",
         unit=position,
     )
-    return read, raised(at.facts, other, device=at.device, by=by)
+    return read, _of_place(at, other, by)
+
+
+def _of_place(at: Aircraft, report: Report, by: By) -> b.DefectRaised:
+    """An entry about a position and not about the box that was in it: it goes with no box."""
+    return replace(raised(at.facts, report, device=at.device, by=by), serial="")
+
+
+def _came_with(
+    at: Aircraft, asked: Swap, carried: Sequence[Carried], by: By
+) -> Iterator[b.DefectRaised]:
+    """What is open on a box, as entries of the aircraft it goes into; found when it was found."""
+    for after, one in enumerate(carried):
+        entry = one.entry
+        report = Report(
+            symbol=_AS_RAISED.get(entry.symbol, "X"),
+            text=f"came with {asked.serial} from {one.tail}: {entry.number} {entry.text}",
+            takes=tuple(f for f in entry.takes if f in at.fit.functions),
+            weakens=tuple(f for f in entry.weakens if f in at.fit.functions),
+            unit=asked.position, symptom=entry.symptom, found_at=entry.found_at,
+        )  # fmt: skip
+        raised_ = raised(at.facts, report, device=at.device, by=by, after=after)
+        yield replace(raised_, serial=asked.serial, text=raised_.text[:NOTE_LIMIT])
+
+
+_AS_RAISED: Mapping[str, Symbol] = {"X": "X", "-": "-", "/": "/"}
+"""A circled X comes as an X: its limits were written for another aircraft."""
 
 
 def _fitted(at: Aircraft, asked: Swap, source: str, by: By) -> b.UnitFitted:
@@ -225,6 +289,13 @@ def _wrong_part(donor: Aircraft, receiver: Aircraft, taking: Taking, asked: Swap
         f"{receiver.facts.tail} takes part {other}",
         rule="a box goes where its part number belongs",
     )
+
+
+def _no_serial(read: str) -> Refused | None:
+    """A box without a serial is none: nothing is there to take out or to read."""
+    if read:
+        return None
+    return Refused(what="no serial is given", rule="a box is named by the serial read off it")
 
 
 def _other_serial(at: Aircraft, position: str, read: str) -> Refused | None:

@@ -20,7 +20,8 @@ class Told:
     """One line of the record with what it says.
 
     `at` is when it was made by all that is known of its device's clock; the entry keeps what that
-    clock showed. `unseen_by` names the inspector who cleared an entry without having seen these words on it.
+    clock showed. `unseen_by` names the inspector who cleared an entry without having seen these
+    words on it.
     """
 
     entry: Entry

@@ -22,6 +22,7 @@ from hardstand.domain.quantity import Instant
 from hardstand.domain.recurrence import Rogue, rogues
 from hardstand.domain.unit_acts import Aircraft, Swap, Taking
 from hardstand.domain.verdict import fit_of
+from hardstand.domain.words import brief
 from hardstand.errors import NotThere, Refusal
 from hardstand.flows.adopting import lists
 from hardstand.flows.logging_defects import the_tail
@@ -48,9 +49,12 @@ def fit(pen: Pen, typed: str, asked: Swap, *, by: By) -> str:
         _refuse_unentitled(pen, by, at.facts)
         part = at.fit.units[asked.position].part if asked.position in at.fit.units else ""
         box = next(iter(unit_acts.find(_boxes(pen, writing), asked.serial, part)), None)
-        _write(pen, writing, tail, unit_acts.fit_in(at, asked, box, by))
+        carried = _carried(pen, writing, tail, part, asked.serial)
+        bodies = unit_acts.fit_in(at, asked, box, by, carried)
+        _write(pen, writing, tail, bodies)
     out = f", {asked.out} out to the {asked.out_to}" if asked.out else ""
-    return f"{tail} {asked.position}: {asked.serial} in{out}.{_then(asked.entry)}"
+    told = f" {_raised(bodies)}".rstrip()
+    return f"{tail} {asked.position}: {asked.serial} in{out}.{told}{_then(asked.entry)}"
 
 
 def remove(pen: Pen, typed: str, asked: Taking, *, by: By) -> str:
@@ -91,7 +95,8 @@ def move(pen: Pen, source: str, position: str, target: str, asked: Swap, *, by: 
         _write(pen, writing, donor, bodies[0])
         _write(pen, writing, receiver, bodies[1])
     moved = f"{asked.serial} out of {donor} {position} into {receiver} {asked.position}"
-    return f"{moved}. {_raised(bodies[0])}{_then(asked.entry)}"
+    told = " ".join(filter(None, (_raised(bodies[0]), _raised(bodies[1]))))
+    return f"{moved}. {told}{_then(asked.entry)}"
 
 
 def read(pen: Pen, typed: str, position: str, serial: str, *, by: By) -> str:
@@ -286,6 +291,42 @@ def _boxes(pen: Pen, writing: Writing) -> Sequence[Whereabouts]:
     return whereabouts(_fitted(pen.journal, pen.clock.now(), every), out, shelf_of(record).values())
 
 
+def _carried(
+    pen: Pen, writing: Writing, tail: str, part: str, serial: str
+) -> tuple[unit_acts.Carried, ...]:
+    """What is open on a box by another aircraft it was in; the bench closes what was found before.
+
+    Source: whole-job C-15, a linked unserviceability goes with the box and only the bench closes.
+    """
+    benched = [
+        corrected(e, writing.record().clocks or {})
+        for e in pen.journal.entries(kind="unit.benched")
+        if _is_result(decode(e), part, serial)
+    ]
+    last = max(benched, default=Instant(""))
+    others = [writing.facts(t) for t in writing.record().tails if t != tail]
+    found = [
+        one
+        for facts in others
+        for position in dict.fromkeys(e.unit for e in facts.open)
+        for one in unit_acts.carried_by(facts, position, serial)
+        if one.entry.found_at >= last
+    ]
+    return tuple(one for one in found if not any(_tells_of(x, one) for x in found))
+
+
+def _tells_of(one: unit_acts.Carried, other: unit_acts.Carried) -> bool:
+    """Whether an entry came with the box because of the other one."""
+    return f": {other.entry.number} " in one.entry.text
+
+
+def _is_result(body: object, part: str, serial: str) -> bool:
+    """Whether the bench said what it found of that box."""
+    if not isinstance(body, b.UnitBenched) or body.result == "in":
+        return False
+    return (body.part, body.serial) == (part, serial)
+
+
 def _write(pen: Pen, writing: Writing, tail: str, bodies: tuple[b.Body, ...] | Refused) -> None:
     if isinstance(bodies, Refused):
         raise refusal(bodies)
@@ -318,7 +359,7 @@ def _raised(bodies: object) -> str:
     raised = (
         [x for x in bodies if isinstance(x, b.DefectRaised)] if isinstance(bodies, tuple) else []
     )
-    return "".join(f"{x.number} {x.symbol}: {x.text}." for x in raised)
+    return " ".join(f"{x.number} {x.symbol}: {brief(x.text)}." for x in raised)
 
 
 def _then(entry: str) -> str:
