@@ -14,11 +14,8 @@ if _TESTS not in sys.path:
 
 from builders import Watch  # noqa: E402
 from hardstand.domain.entry import Entry  # noqa: E402
-from hardstand.flows.adopting import adopt, begin_record  # noqa: E402
-from hardstand.flows.papers import papers  # noqa: E402
 from hardstand.flows.recording import Pen  # noqa: E402
-from hardstand.system.demo_files import demo_texts  # noqa: E402
-from human_factors.watched import DAWN  # noqa: E402
+from human_factors.watched import DAWN, papers_adopted  # noqa: E402
 from memory import MemoryJournal  # noqa: E402
 from scenarios.conftest import _dawn, quennock  # noqa: E402
 
@@ -28,11 +25,7 @@ __all__ = ["_dawn", "quennock"]
 @pytest.fixture(scope="session")
 def papers_only() -> tuple[Entry, ...]:
     """The lines of a demo record with the shipped files in it, nobody enrolled."""
-    journal = MemoryJournal()
-    pen = Pen(journal=journal, clock=Watch(), author="ÅL")
-    begin_record(pen, demo=True, program="test")
-    adopt(pen, papers(journal, demo_texts()))
-    return tuple(journal.chains())
+    return papers_adopted()
 
 
 @pytest.fixture

@@ -5,16 +5,21 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from builders import IO
+from builders import IO, Watch
 from hardstand.domain.asking import Ask
 from hardstand.domain.bodies import By
 from hardstand.domain.checklist import Step
+from hardstand.domain.entry import Entry
 from hardstand.domain.quantity import Instant
 from hardstand.domain.walk import Plan, WalkState
 from hardstand.errors import HardstandError, Interrupted
+from hardstand.flows.adopting import adopt, begin_record
+from hardstand.flows.papers import papers
 from hardstand.flows.recording import Pen
 from hardstand.flows.starting import walk
+from hardstand.system.demo_files import demo_texts
 from hardstand.views.walk_screen import lines
+from memory import MemoryJournal
 from scenarios.stage import Person, plan_at, step_of
 
 DAWN = Instant("2027-03-08T07:50:00Z")
@@ -105,6 +110,15 @@ def watched(
         exchanges=tuple(person.exchanges), said="\n".join(person.said), state=state,
         stopped=stopped,
     )  # fmt: skip
+
+
+def papers_adopted() -> tuple[Entry, ...]:
+    """The lines of a demo record with the shipped files in it, nobody enrolled."""
+    journal = MemoryJournal()
+    pen = Pen(journal=journal, clock=Watch(), author="ÅL")
+    begin_record(pen, demo=True, program="test")
+    adopt(pen, papers(journal, demo_texts()))
+    return tuple(journal.chains())
 
 
 def written(pen: Pen) -> int:
