@@ -215,6 +215,29 @@ def test_a_box_with_an_unserviceable_tag_cannot_be_fitted() -> None:
     assert isinstance(again, tuple)
 
 
+@pytest.mark.parametrize("state", ["unserviceable store", "bench", "lost"])
+def test_only_the_bench_takes_an_unserviceable_tag_off(state: str) -> None:
+    """Source: whole-job C-15, only the bench closes it."""
+    box = Whereabouts(part="CRW-8020", serial=_SPARE, place=state)
+    tag = b.UnitTagged(part="CRW-8020", serial=_SPARE, tag="serviceable", by=_BY)
+    found = _refused(shelving(box, f"CRW-8020 {_SPARE}", tag))
+    assert found.rule == "only the bench takes an unserviceable tag off"
+    assert shelving(box, "", replace(tag, tag="unserviceable")) == (
+        replace(tag, tag="unserviceable"),
+    )
+    there = Whereabouts(part="CRW-8020", serial=_SPARE, place="serviceable store")
+    assert shelving(there, "", tag) == (tag,)
+
+
+def test_a_scrapped_box_is_used_no_more() -> None:
+    box = Whereabouts(part="CRW-8020", serial=_SPARE, place="scrapped")
+    bench = b.UnitBenched(part="CRW-8020", serial=_SPARE, result="rectified", by=_BY)
+    found = _refused(shelving(box, f"CRW-8020 {_SPARE}", bench))
+    assert found.what == f"CRW-8020 {_SPARE} was scrapped"
+    again = b.UnitReceived(part="CRW-8020", serial=_SPARE, place="unserviceable store", by=_BY)
+    assert shelving(box, "", again) == (again,)
+
+
 def test_a_tag_is_not_tied_to_a_box_in_an_aircraft() -> None:
     world = World()
     tag = b.UnitTagged(part="CRW-8020", serial="W-3312", tag="serviceable", by=_BY)

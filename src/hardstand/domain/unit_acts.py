@@ -349,7 +349,29 @@ def shelving(box: Whereabouts | None, name: str, body: b.Body) -> tuple[b.Body, 
             rule="a tag and the bench are for boxes out of an aircraft",
             hint=f"hardstand unit remove {box.tail} {box.position}",
         )
-    return (body,)
+    return _kept_from(box, name, body) or (body,)
+
+
+def _kept_from(box: Whereabouts, name: str, body: b.Body) -> Refused | None:
+    """What is not done to a box in no aircraft: only the bench takes an unserviceable tag off.
+
+    Source: whole-job C-15.
+    """
+    if box.place == "scrapped":
+        return Refused(
+            what=f"{name} was scrapped",
+            rule="a scrapped box is used no more",
+            hint=f"If it was not: hardstand unit receive {box.part} {box.serial} "
+            "--tag unserviceable",
+        )
+    serviceable = isinstance(body, b.UnitTagged) and body.tag == "serviceable"
+    if serviceable and box.place != "serviceable store":
+        return Refused(
+            what=f"{name} {NOT_FITTABLE[box.place]}",
+            rule="only the bench takes an unserviceable tag off",
+            hint=f"hardstand unit bench {box.serial} rectified, or no_fault_found",
+        )
+    return None
 
 
 def find(boxes: Sequence[Whereabouts], serial: str, part: str = "") -> tuple[Whereabouts, ...]:
