@@ -96,12 +96,9 @@ def told(state: WalkState, given: Given, where: tzinfo) -> str:
 
 
 def _next(state: WalkState, step: Step | None) -> str:
-    steps = [
-        s
-        for s in state.plan.steps
-        if not state.answer(s.id) and s is not step and s.id not in state.held
-    ]
-    return short(state, steps[0]) if steps else "close the walk"
+    away = {*state.given, *state.held, *([step.id] if step else ())}
+    following = next((s for s in state.plan.steps if s.id not in away), None)
+    return short(state, following) if following else "close the walk"
 
 
 def short(state: WalkState, step: Step) -> str:
