@@ -15,7 +15,8 @@ KEY_WORDS = {
     "O": "OK", "F": "FAULT", "S": "SKIPPED", "N": "NOT FITTED", "U": "UNSURE",
     "B": "break", "H": "help", "R": "rescue card", "Z": "undo", "C": "confirm",
     "D": "defect elsewhere", "A": "put-back line", "E": "an ear on it",
-    "M": "more or fewer words", "W": "write to the author", "T": "day, night or bare screen",
+    "M": "more or fewer words", "W": "write to the author", "V": "view other steps",
+    "T": "day, night or bare screen",
 }  # fmt: skip
 """The one meaning of each key. O's neighbours I P K L 9 0 stay without one for ever."""
 

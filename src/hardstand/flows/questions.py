@@ -50,7 +50,7 @@ RESCUE_ASK = Ask(
 )
 NOT_FITTED = ("not in this fit", "removed, place is empty", "other")
 ANSWER_KEYS = "OFSNU"
-ALWAYS = "DAHBRZMW"
+ALWAYS = "DAHBRZMVW"
 
 
 def strip(state: WalkState, facts: AirframeFacts, step: Step | None, where: tzinfo) -> Strip:
@@ -164,7 +164,7 @@ def step_ask(
         keys=keys if not blocked else keys.replace("O", ""),
         typed="number" if step.kind in {"reading", "count"} else "",
         prompt=giving.prompt(step, earlier),
-        words=(("H", "more"), ("E", ear), ("D", "other defect")),
+        words=(("H", "more"), ("E", ear), ("D", "other defect"), ("R", "rescue")),
     )
 
 

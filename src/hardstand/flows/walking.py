@@ -23,7 +23,7 @@ from hardstand.domain.answering import (
     settle,
     stale_gate,
 )
-from hardstand.domain.asking import Ask, Block
+from hardstand.domain.asking import Ask
 from hardstand.domain.bodies import By
 from hardstand.domain.checklist import Step
 from hardstand.domain.codec import decode
@@ -33,9 +33,10 @@ from hardstand.domain.quantity import later, local_day, seconds_between
 from hardstand.domain.walk import WalkState
 from hardstand.flows import giving
 from hardstand.flows import questions as q
+from hardstand.flows.browsing import browse
 from hardstand.flows.careful import confirmed, right_tail, set_anew
 from hardstand.flows.finishing import close
-from hardstand.flows.gaps import meanwhile, offer
+from hardstand.flows.gaps import last_chance, meanwhile, offer
 from hardstand.flows.holding import ear, with_others
 from hardstand.flows.practising import expect_ask, with_expected
 from hardstand.flows.reading_log import read_log
@@ -105,6 +106,8 @@ def _once(walking: Walking) -> None:
             walking.offered.add(zone)
             if asked:
                 return
+    if last_chance(walking, step):
+        return
     _tell_battery(walking)
     if not right_tail(walking, step) or set_anew(walking, step):
         return
@@ -322,6 +325,7 @@ def _set_now(walking: Walking, step: Step) -> None:
 
 _WORDS: dict[str, Callable[[Walking, Step], None]] = {
     "M": other_level,
+    "V": browse,
     "W": write_to_author,
 }
 

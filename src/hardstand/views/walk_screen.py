@@ -14,8 +14,8 @@ from hardstand.views.themes import BARE, Theme
 
 MOST_COLUMNS = 72
 SIGNAL = {"warning": "WARNING (people)", "caution": "CAUTION (equipment)", "note": "NOTE"}
-SIDE_KEYS = "EDAHBRZMWT"
-RARE_KEYS = "MWT"
+SIDE_KEYS = "EDAHBRZMVWT"
+RARE_KEYS = "MVWT"
 NO_BREAK = "\u00a0"
 NARROW = 60
 """Under so many columns the strip is short, rules are left out, side keys are named by letter."""
