@@ -15,8 +15,17 @@ def table(heads: Row, rows: Sequence[Row]) -> str:
     return "\n".join(f"| {' | '.join(cells)} |" for cells in lines)
 
 
-def put(name: str, heads: Row, rows: Sequence[Row], page: Path = PAGE) -> None:
+def put(
+    name: str, heads: Row, rows: Sequence[Row], below: Sequence[str] = (), page: Path = PAGE
+) -> None:
     """Put a table on the page in place of the one that stood between its marks.
+
+    Args:
+        name: of the marks.
+        heads: of the columns.
+        rows: of the table.
+        below: lines that belong to it.
+        page: the page.
 
     Raises:
         ValueError: the page has no such marks.
@@ -27,4 +36,5 @@ def put(name: str, heads: Row, rows: Sequence[Row], page: Path = PAGE) -> None:
     _, found, after = rest.partition(end)
     if not found:
         raise ValueError(f"{page} has no place for {name}")
-    page.write_text(f"{before}{begin}\n{table(heads, rows)}\n\n{end}{after}", encoding="utf-8")
+    body = "\n\n".join([table(heads, rows), *(["\n".join(below)] if below else [])])
+    page.write_text(f"{before}{begin}\n{body}\n\n{end}{after}", encoding="utf-8")

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import sys
 import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 HERE = Path(__file__).resolve()
@@ -17,6 +17,7 @@ sys.path[:0] = [str(HERE.parents[1]), str(HERE.parents[2] / "src")]
 
 from bench import appending, asking, big, leading, proving, scale, starting, verifying  # noqa: E402
 from bench.page import Row, put  # noqa: E402
+from bench.reasons import missed  # noqa: E402
 from bench.timing import Figure  # noqa: E402
 from faults.deeds import new_record  # noqa: E402
 
@@ -63,7 +64,7 @@ AT_FULL = tuple(name for name in OF_YEARS if name != "loading")
 def main(words: list[str]) -> None:
     """Run what is named, or everything, and put the table on the page."""
     fraction = float(words.pop(0)) if words and words[0][0].isdigit() else 0.02
-    rows = list[Row]()
+    figures = list[Figure]()
     with tempfile.TemporaryDirectory(prefix="hardstand-bench-") as scratch:
         folder = Path(scratch)
         record, lines = folder / "years.db", 0
@@ -71,11 +72,19 @@ def main(words: list[str]) -> None:
             lines = big.build(record, fraction, told=True)
         for name in words or (AT_FULL if fraction >= 1 else BENCHES):
             for figure in BENCHES[name](folder, record, lines):
-                rows.append(figure.row())
+                figures.append(figure)
                 sys.stdout.write(" | ".join(figure.row()) + "\n")
                 sys.stdout.flush()
     if not words:
-        put("years" if fraction >= 1 else "bench", HEADS, rows)
+        rows = [figure.row() for figure in figures]
+        put("years" if fraction >= 1 else "bench", HEADS, rows, _below(figures, fraction, lines))
+
+
+def _below(figures: Sequence[Figure], fraction: float, lines: int) -> list[str]:
+    """What is told below the table: how much past the record had, each goal missed and why."""
+    told = [f"The record of years had {lines / 1e6:.2f} M lines, {fraction:g} of twenty years."]
+    why = missed(figures)
+    return [*told, "", "Missed:", "", *why] if why else [*told, "", "No goal is missed."]
 
 
 if __name__ == "__main__":
