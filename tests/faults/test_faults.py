@@ -177,3 +177,30 @@ def test_a_walk_whose_terminal_goes_away_keeps_every_answer(
     again = limits.command(record, "walks")
     assert "QM-161" in again.stdout
     assert os.listdir(tmp_path)
+
+
+def test_an_interrupt_in_a_walk_says_what_is_safe_and_how_to_go_on(tmp_path: Path) -> None:
+    record = tmp_path / "record.db"
+    new_record(record)
+    said = list[str]()
+
+    def end(child: pexpect.spawn) -> None:
+        child.expect_exact("Do safe.")
+        child.kill(signal.SIGINT)
+        child.expect(pexpect.EOF)
+        child.close()
+        said.extend(child.before.splitlines()[-3:])
+        assert child.exitstatus == 130
+
+    limits.walk_until(record, "tools", lambda child: end(_answering(child)))
+    assert said == [
+        "Interrupted.",
+        "What was acknowledged is in the record.",
+        "Give the command again; a walk goes on with `hardstand walk`.",
+    ]
+    assert _answered(record) == ["tools"]
+
+
+def _answering(child: pexpect.spawn) -> pexpect.spawn:
+    child.sendline("9")
+    return child
