@@ -80,6 +80,16 @@ def _climbs(_list: Checklist, fit: Fit, step: Step) -> bool:
     )
 
 
+_SHIFTED = re.compile(r"\b(?:moved?|shift(?:ed)?|roll(?:ed)?|push(?:ed)?)\b", re.IGNORECASE)
+
+
+def _shifts_a_stand(_list: Checklist, fit: Fit, step: Step) -> bool:
+    """Whether work goes on from a stand that was moved in between."""
+    asked = (step.must_be or {}).items()
+    placed = any(fit.items[n].kind == "placed" and v != fit.items[n].home for n, v in asked)
+    return placed and _SHIFTED.search(step.do) is not None
+
+
 def _at_open_live_set(_list: Checklist, fit: Fit, step: Step) -> bool:
     asked = step.must_be or {}
     away = [fit.items[n] for n, v in asked.items() if v != fit.items[n].home]
@@ -119,6 +129,7 @@ TOPICS: tuple[Topic, ...] = (
     Topic(about="what lies behind the panel", words=r".", raises=_opens),
     Topic(about="live power", words=r".", raises=_energises),
     Topic(about="falls", words=r"\bfalls\b|\bfallen\b|climb|rails", raises=_climbs),
+    Topic(about="a stand that is moved", words=r"pushed|is moved", raises=_shifts_a_stand),
     Topic(about="a keyed antenna", words=r"keyed|radiat|\bRF\b", raises=_at_antenna),
     Topic(about="storms", words=r"lightning|storm", raises=_at_antenna, level="advice"),
     Topic(

@@ -92,6 +92,14 @@ def test_a_warning_after_the_step_it_concerns_is_too_late() -> None:
     ]
 
 
+def test_work_from_a_stand_that_was_moved_needs_a_warning_of_its_own() -> None:
+    moved = {"do": "When the stand is moved aft, wipe the aft end.", "must_be": {"stand": "PLACED"}}
+    said = "3.02 comes with no warning about a stand that is moved at or before it."
+    assert ("HS401", "error", "mast", "warning", said) in _told(with_step("mast", **moved))
+    warned = with_step("mast", warning=(peril("A stand that is pushed throws you."),), **moved)
+    assert not [t for t in _told(warned) if "stand that is moved" in t[4]]
+
+
 def test_an_open_live_set_a_dial_a_distress_channel_and_a_late_closing_need_their_own() -> None:
     live = step("live", "bay", do="Listen at the open bay.", kind="listen", must_be={})
     live = replace(live, must_be={"battery": "ON", "panel": "OPEN"})
