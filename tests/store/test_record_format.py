@@ -89,3 +89,5 @@ def test_each_of_the_ways_to_lose_data_is_a_test_or_a_stated_limit() -> None:
         path for _, _, stands in rows for path in re.findall(r"`((?:tests|src)/[^`]+)`", stands)
     }
     assert [path for path in sorted(named) if not (TOP / path).exists()] == []
+    bare = [n for n, _, stands in rows if "`tests/" not in stands and "`src/" not in stands]
+    assert [n for n in bare if "limit" not in rows[int(n) - 1][2]] == []
