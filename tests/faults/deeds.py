@@ -88,7 +88,7 @@ def one_deed(pen: Pen, rng: random.Random) -> None:
             raise
 
 
-def _walk(pen: Pen, rng: random.Random) -> None:
+def walk_one(pen: Pen, rng: random.Random) -> None:
     """Play a walk, good but for a step or two, sometimes left unfinished."""
     tail = rng.choice(TAILS)
     answers = dict.fromkeys((s.id for s in steps()), ("OK", ""))
@@ -129,7 +129,7 @@ def _act(pen: Pen, rng: random.Random) -> None:
         act(other, number, "clear", ("seen",), by=b.By(doer="DQ"))
 
 
-DEEDS = (_walk, _raise, _raise, _act)
+DEEDS = (walk_one, _raise, _raise, _act)
 
 
 # -- what must be true afterwards ------------------------------------------------------------------
@@ -150,13 +150,14 @@ def checked(path: Path, acknowledged: Iterable[Ack]) -> int:
         verified(journal)
         lost = [a for a in acknowledged if (journal.digest(a[0], a[1]) or b"").hex() != a[2]]
         assert lost == [], f"acknowledged and gone: {lost}"
-        _nothing_twice(journal)
+        nothing_twice(journal)
         return sum(head.seq for head in journal.heads().values())
     finally:
         journal.close()
 
 
-def _nothing_twice(journal: SqlJournal) -> None:
+def nothing_twice(journal: SqlJournal) -> None:
+    """Assert that no step was answered twice in one walk."""
     answered = set[tuple[str, str]]()
     for entry in journal.entries(kind="step.answered"):
         body = decode(entry)

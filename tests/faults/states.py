@@ -1,8 +1,9 @@
 """Two devices on one record, whatever happens to it: a state machine for hypothesis.
 
-Both write, by clocks that jump. Programs crash, reopen, copy the record, lose it and put an old
-copy back. After every step what was acknowledged is there, the chains hold, and what is kept of
-each airframe is the fold of its lines. At the end any one line taken away is missed.
+Both walk and write, by clocks that jump. Programs crash, reopen, copy the record, lose it and put
+an old copy back. After every step what was acknowledged is there, no step is answered twice, the
+chains hold, and what is kept of each airframe is the fold of its lines. At the end any one line
+taken away is missed, so that nothing reads better by the loss of one.
 """
 
 from __future__ import annotations
@@ -18,6 +19,7 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
 
 from builders import IO, TAIL, Watch, begun
+from faults.deeds import dice, nothing_twice, walk_one
 from hardstand.domain.chain import verify
 from hardstand.domain.facts import AirframeFacts
 from hardstand.domain.quantity import later
@@ -46,6 +48,7 @@ class TwoDevices(RuleBasedStateMachine):
         super().__init__()
         self.folder = Path(tempfile.mkdtemp(prefix="hardstand-states-", dir=MEMORY))
         self.letters = iter("CDEFGHIJKLMNOPQRSTUVWXYZ")
+        self.numbers = itertools.count()
         self.places = (self.folder / f"place-{n}" for n in itertools.count())
         self.told: dict[tuple[str, int], bytes] = {}
         self.copies: list[Path] = []
@@ -95,6 +98,15 @@ class TwoDevices(RuleBasedStateMachine):
             act(self.pens[hand], found[0].number if found else "161-A99", deed, ("done",), by=IO)
         self._tell(self._journal(hand))
 
+    @precondition(lambda self: len(self.told) < 150)
+    @rule(hand=HANDS, lots=st.integers(0, 2**16))
+    def walk_an_aircraft(self, hand: int, lots: int) -> None:
+        """Somebody walks, skips, finds faults, is called away; by lots."""
+        pen = self.pens[hand]
+        with contextlib.suppress(Refusal, NotThere, Usage):
+            walk_one(pen, dice(lots))
+        self._tell(self._journal(hand))
+
     # -- what happens to them ----------------------------------------------------------------------
 
     @rule(hand=HANDS, seconds=JUMPS)
@@ -129,7 +141,7 @@ class TwoDevices(RuleBasedStateMachine):
     @rule()
     def the_record_is_copied(self) -> None:
         """Somebody makes a backup while both have the record open."""
-        to = self.folder / f"copy-{len(self.copies)}.db"
+        to = self.folder / f"copy-{next(self.numbers)}.db"
         copy(self.record, to)
         self.copies.append(to)
 
@@ -185,6 +197,7 @@ class TwoDevices(RuleBasedStateMachine):
         """Chains, guards, kept folds, and every line whose write returned."""
         if not self.pens:
             return
+        nothing_twice(self._journal(0))
         for pen in self.pens:
             verified(pen.journal)
             for (device, seq), digest in self.told.items():
