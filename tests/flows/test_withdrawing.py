@@ -145,7 +145,10 @@ def test_a_walk_under_way_is_told_when_it_is_gone_on_with() -> None:
 @pytest.mark.parametrize(
     ("asked", "said"),
     [
-        (_asked(reason=" "), ("A withdrawal says why.", "--reason TEXT")),
+        (
+            _asked(reason=" "),
+            ("A withdrawal says why.", "--reason TEXT; --look first shows its reach."),
+        ),
         (
             _asked("heer"),
             ("T-PRE 1 has no step 'heer'.", "`hardstand checklist show T-PRE` lists the steps."),
@@ -206,6 +209,38 @@ def test_the_command_withdraws_and_prints_what_it_touched(
         "T-PRE 1 was withdrawn: wrong\nRule: a withdrawn list is not walked, on paper either\n"
         "Nothing was printed.\n"
     )
+
+
+def test_what_it_would_touch_is_shown_first_and_writes_nothing(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    pen = on_disk(tmp_path)
+    Scripted.until_left(pen, lines())
+    record = tmp_path / "record.db"
+    words = ("--record", record, "checklist", "withdraw", "t-pre", "1", "--look")
+    assert command(*words, "--step", "hear") == 0
+    told = capsys.readouterr().out.splitlines()
+    assert told[0] == "T-PRE 1 passed something on these; nothing is written yet."
+    assert told[1] == "QM-161  would get a dash"
+    assert told[2].startswith("  walk A1, finished, ")
+    assert told[3] == "An aircraft it does not concern is named with --not-touched TAIL=WHY."
+    assert command(*words, "--step", "wing") == 0
+    assert capsys.readouterr().out == "T-PRE 1 passed nothing on any aircraft.\n"
+    assert not list(opened(record).entries(kind="checklist.withdrawn"))
+    assert command(*words, "--step", "cough") == 2
+
+
+def test_a_withdrawn_list_is_shown_as_withdrawn(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    pen = on_disk(tmp_path)
+    withdraw(pen, _asked(), by=BY)
+    assert command("--record", tmp_path / "record.db", "checklist", "show") == 0
+    last = capsys.readouterr().out.splitlines()[-1]
+    assert last.startswith("list T-PRE 1 digest ")
+    assert last.endswith(", WITHDRAWN: limit was 29, is 28 V")
+    assert command("--record", tmp_path / "record.db", "checklist", "show", "t-pre") == 0
+    assert capsys.readouterr().out.splitlines()[1] == "WITHDRAWN: limit was 29, is 28 V"
 
 
 def test_a_walk_that_passed_something_tells_when_its_last_line_was() -> None:

@@ -40,11 +40,13 @@ def show(
     if paper:
         _paper(context, name, tail)
         return
-    from hardstand.flows.adopting import shown
+    from hardstand.flows.adopting import shown, withdrawals
     from hardstand.views import papers as view
     from hardstand.views.output import emit
 
-    emit(view.checklist(shown(session(context).journal(read_only=True), name), text=text))
+    journal = session(context).journal(read_only=True)
+    gone = {body.digest: body.reason for body in withdrawals(journal)}
+    emit(view.checklist(shown(journal, name), gone, text=text))
 
 
 def _paper(context: typer.Context, name: str, tail: str) -> None:
@@ -134,22 +136,25 @@ def withdraw(
         list[str] | None, typer.Option(metavar="TAIL=WHY", help="An aircraft it does not concern.")
     ] = None,
     fit: Annotated[str, typer.Option(help="Where lists of two fits bear one id.")] = "",
+    look: Annotated[bool, typer.Option("--look", help="Only what it would touch.")] = False,
     by: Annotated[str | None, typer.Option(help="Your initials.")] = None,
 ) -> None:
     """Take a revision out of use; each aircraft it passed something on is to be looked at again."""
-    from hardstand.flows.withdrawing import Asked
-    from hardstand.flows.withdrawing import withdraw as withdrawn
+    from hardstand.flows import withdrawing as flow
+    from hardstand.views import revisions as view
     from hardstand.views.output import emit
-    from hardstand.views.revisions import withdrawal
 
     here = session(context)
-    who = here.who(by)
     spared = dict(given.partition("=")[::2] for given in not_touched or ())
     steps = tuple(step or ())
-    asked = Asked(
+    asked = flow.Asked(
         id=name, revision=revision, reason=reason, steps=steps, not_touched=spared, fit=fit
     )
-    emit(withdrawal(withdrawn(here.pen(who), asked, by=who)))
+    if look:
+        emit(view.reach(flow.reach(here.journal(read_only=True), asked)))
+        return
+    who = here.who(by)
+    emit(view.withdrawal(flow.withdraw(here.pen(who), asked, by=who)))
 
 
 @app.command("retest")

@@ -58,6 +58,17 @@ class Touched:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Reach:
+    """What a withdrawal would touch, before anything is written; `gone` left the fleet since."""
+
+    id: str
+    revision: str
+    touched: tuple[Touched, ...]
+    gone: frozenset[str]
+    time_zone: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Withdrawal:
     """A revision withdrawn, and every airframe it touched."""
 
@@ -104,6 +115,26 @@ def withdraw(pen: Pen, asked: Asked, *, by: By) -> Withdrawal:
     return Withdrawal(body=body, touched=tuple(touched), time_zone=record.time_zone)
 
 
+def reach(journal: Journal, asked: Asked) -> Reach:
+    """Every airframe that a revision, or the steps named of it, passed something on.
+
+    Raises:
+        Usage: a step the list does not have.
+        NotThere: no such revision was adopted.
+        Refusal: it is withdrawn already.
+    """
+    known = lists(journal)
+    digest = _digest(known, asked)
+    listed = known.by_digest[digest]
+    _refuse_strange_steps(listed, asked)
+    found, record = _walks(journal, digest, asked.steps), journal.record()
+    return Reach(
+        id=listed.id, revision=listed.revision,
+        touched=tuple(Touched(tail=tail, walks=found[tail]) for tail in sorted(found)),
+        gone=frozenset(found) - frozenset(record.tails), time_zone=record.time_zone,
+    )  # fmt: skip
+
+
 def _digest(known: Lists, asked: Asked) -> str:
     """The digest of the revision named."""
     named = {d: c for d, c in known.by_digest.items() if c.id == asked.id.upper()}
@@ -131,7 +162,14 @@ def _digest(known: Lists, asked: Asked) -> str:
 
 def _refuse_unreadable(checklist: Checklist, asked: Asked) -> None:
     if not asked.reason.strip():
-        raise Usage("A withdrawal says why.", hint="--reason TEXT")
+        raise Usage("A withdrawal says why.", hint="--reason TEXT; --look first shows its reach.")
+    _refuse_strange_steps(checklist, asked)
+    for tail, why in asked.not_touched.items():
+        if not why.strip():
+            raise Usage(f"Nothing says why {tail} is not touched.", hint="--not-touched TAIL=WHY")
+
+
+def _refuse_strange_steps(checklist: Checklist, asked: Asked) -> None:
     steps = [s.id for s in checklist.steps]
     for name in asked.steps:
         if name not in steps:
@@ -139,9 +177,6 @@ def _refuse_unreadable(checklist: Checklist, asked: Asked) -> None:
                 f"{checklist.id} {checklist.revision} has no step {name!r}.",
                 hint=f"`hardstand checklist show {checklist.id}` lists the steps.",
             )
-    for tail, why in asked.not_touched.items():
-        if not why.strip():
-            raise Usage(f"Nothing says why {tail} is not touched.", hint="--not-touched TAIL=WHY")
 
 
 def _signing(pen: Pen, body: b.Withdrawn) -> Pen:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
 from hardstand.domain.bodies import Adopted
@@ -10,27 +10,36 @@ from hardstand.domain.checklist import Checklist
 from hardstand.domain.fleet import Fleet
 from hardstand.domain.ids import twins
 from hardstand.domain.plain import from_plain
+from hardstand.domain.words import visible
 from hardstand.views.tables import table
 
 
-def checklist(found: Sequence[Adopted], *, text: bool) -> str:
-    """One adopted list with its steps, or which lists and fits are adopted; `text` is the YAML."""
+def checklist(found: Sequence[Adopted], gone: Mapping[str, str], *, text: bool) -> str:
+    """One adopted list with its steps, or which lists and fits are adopted; `text` is the YAML.
+
+    `gone` says by digest why a revision was withdrawn.
+    """
     if len(found) == 1 and found[0].revision:
-        return found[0].text.rstrip("\n") if text else _steps(found[0])
-    return "\n".join(
-        f"{'list' if a.revision else 'fit'} {a.id} {a.revision} digest {a.digest[:12]}".replace(
-            "  ", " "
-        )
-        for a in found
-    ) or "Nothing is adopted yet: hardstand checklist adopt FOLDER"  # fmt: skip
+        if text:
+            return found[0].text.rstrip("\n")
+        return _steps(found[0], gone.get(found[0].digest, ""))
+    lines = (_adopted(one, gone.get(one.digest, "")) for one in found)
+    return "\n".join(lines) or "Nothing is adopted yet: hardstand checklist adopt FOLDER"
 
 
-def _steps(adopted: Adopted) -> str:
+def _adopted(one: Adopted, why: str) -> str:
+    words = ("list" if one.revision else "fit", one.id, one.revision, f"digest {one.digest[:12]}")
+    said = " ".join(word for word in words if word)
+    return visible(f"{said}, WITHDRAWN: {why}") if why else said
+
+
+def _steps(adopted: Adopted, why: str) -> str:
     one = from_plain(Checklist, adopted.value)
     minutes = sum((step.minutes for step in one.steps), Decimal(0))
     head = f"{one.id} {one.revision}: {one.title}, fit {one.fit}, digest {adopted.digest[:12]}"
     lines = [
         head,
+        *([visible(f"WITHDRAWN: {why}")] if why else []),
         f"Manual: {one.manual.title}, revision {one.manual.revision}.",
         f"{len(one.steps)} steps, about {minutes.normalize():f} minutes.",
     ]

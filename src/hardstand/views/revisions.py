@@ -13,7 +13,7 @@ from hardstand.domain.words import visible
 from hardstand.flows.comparing import Compared
 from hardstand.flows.diagnosing import Suspected
 from hardstand.flows.mending import Again
-from hardstand.flows.withdrawing import Touched, Withdrawal
+from hardstand.flows.withdrawing import Reach, Touched, Withdrawal
 from hardstand.views.output import prose
 from hardstand.views.tables import table
 
@@ -132,12 +132,26 @@ def withdrawal(found: Withdrawal) -> str:
         return f"{head}\nNo walk passed anything on it."
     lines = [head]
     for one in found.touched:
-        lines.append(f"{one.tail}  {_became(one)}")
-        lines += [
-            f"  walk {w.walk}, {w.outcome}, {date_time(w.at, zone(found.time_zone))}, {w.by}"
-            for w in one.walks
-        ]
+        lines += [f"{one.tail}  {_became(one)}", *_walks(one, found.time_zone)]
     return prose("\n".join(visible(line) for line in lines))
+
+
+def reach(found: Reach) -> str:
+    """What a withdrawal would touch, with how to say that an airframe is not touched."""
+    if not found.touched:
+        return f"{found.id} {found.revision} passed nothing on any aircraft."
+    lines = [f"{found.id} {found.revision} passed something on these; nothing is written yet."]
+    for one in found.touched:
+        gone = one.tail in found.gone
+        lines.append(f"{one.tail}  {'no longer of this fleet' if gone else 'would get a dash'}")
+        lines += _walks(one, found.time_zone)
+    lines.append("An aircraft it does not concern is named with --not-touched TAIL=WHY.")
+    return prose("\n".join(visible(line) for line in lines))
+
+
+def _walks(one: Touched, time_zone: str) -> list[str]:
+    where = zone(time_zone)
+    return [f"  walk {w.walk}, {w.outcome}, {date_time(w.at, where)}, {w.by}" for w in one.walks]
 
 
 def _became(one: Touched) -> str:
