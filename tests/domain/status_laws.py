@@ -288,7 +288,7 @@ def _forks(number: str, seen: tuple[str, ...]) -> list[tuple[str, b.Body]]:
                               seen=seen)),
         ("MS", b.SymbolLowered(number=number, symbol="/", reason="x", by=By(doer="MS"),
                                seen=seen)),
-        ("LH", b.SymbolLimited(number=number, limits="x", ends="2027-04-30T00:00:00Z", reason="x",
+        ("LH", b.SymbolLimited(number=number, limits="x", ends="2027-03-21T12:00:00Z", reason="x",
                                by=By(doer="LH"), seen=seen)),
         ("MS", b.DefectDeferred(number=number, item="i", category="D", what="x", conditions=(),
                                 reason="x", by=By(doer="MS"), seen=seen)),

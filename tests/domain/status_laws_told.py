@@ -163,7 +163,7 @@ def only_the_entitled_ease_anything(rules: Rules, case: Case) -> None:
     for symbol, body in (
         ("-", b.SymbolLowered(number=n, symbol="/", reason="x", by=by, seen=seen)),
         ("X", b.SymbolLowered(number=n, symbol="/", reason="x", by=By(doer="MS"), seen=seen)),
-        ("X", b.SymbolLimited(number=n, limits="x", ends="2027-04-01T00:00:00Z", reason="x",
+        ("X", b.SymbolLimited(number=n, limits="x", ends="2027-03-12T00:00:00Z", reason="x",
                               by=by, seen=seen)),
         ("/", b.DefectDeferred(number=n, item="i", category="D", what="x", conditions=(),
                                reason="x", by=by, seen=seen)),

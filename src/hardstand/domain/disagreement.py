@@ -16,6 +16,7 @@ from hardstand.domain.facts import Act, Deferral, Dispute, EntryState, Limits, O
 from hardstand.domain.symbols import ORDER, is_graver
 
 T = TypeVar("T")
+GRAVE = frozenset({"X", "(X)"})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,7 +61,7 @@ def careful(nodes: Sequence[Node]) -> Node:
         work=_work(pick),
         deferral=_deferral(pick),
         limits=_limits(pick),
-        ruled=next((n.state.ruled for n in pick if n.state.ruled), ""),
+        ruled=next((n.state.ruled for n in pick if n.state.ruled and n.state.symbol == symbol), ""),
         disputes=_disputes(ordered, settled),
     )
     return Node(
@@ -151,7 +152,18 @@ def disagreement(one: Node, other: Node) -> Dispute | None:
         return _dispute(f"{_said(one)} and {_said(other)}: the earlier run-out counts", one, other)
     if _limits_on(one, other) or _limits_on(other, one):
         return _dispute(f"{_said(one)} and {_said(other)}: the earlier end counts", one, other)
-    return _symbols(one, other)
+    return _put_off_as_x(one, other) or _put_off_as_x(other, one) or _symbols(one, other)
+
+
+def _put_off_as_x(put_off: Node, grave: Node) -> Dispute | None:
+    """An entry was put off by somebody who had not seen that it was made an X."""
+    deferral = put_off.state.deferral
+    if deferral is None or grave.state.symbol not in GRAVE or put_off.state.symbol in GRAVE:
+        return None
+    if deferral.digest in grave.before | {grave.digest}:
+        return None
+    text = f"{_said(put_off)}, without having seen that {_said(grave)}; an X is not deferred"
+    return _dispute(text, put_off, grave)
 
 
 def _puts_off(longer: Node, shorter: Node) -> bool:

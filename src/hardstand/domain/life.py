@@ -18,6 +18,7 @@ from hardstand.domain.changes import CHANGES, dated, retest
 from hardstand.domain.disagreement import Node, careful, does_not_hold, with_state
 from hardstand.domain.entry import Entry
 from hardstand.domain.facts import Act, OpenEntry
+from hardstand.domain.putting_off import not_circled, not_extended
 from hardstand.domain.quantity import Instant, parse_instant
 
 
@@ -210,7 +211,16 @@ def _why_not(entry: Entry, body: Any, state: OpenEntry, court: Court) -> str:
     case = court.case_of(entry, state)
     person = judged_as(entry.author, body.by, case)
     barred = may(deed, person, case, state, with_=body.by.with_, category=category)
-    return barred.rule if barred else ""
+    return barred.rule if barred else _beyond(body, state, case)
+
+
+def _beyond(body: object, state: OpenEntry, case: Case) -> str:
+    """The rule by which somebody entitled gave more than anybody may; empty if they did not."""
+    if isinstance(body, b.SymbolLimited):
+        return not_circled(body.limits, body.ends, case)
+    if isinstance(body, b.DefectProlonged) and state.deferral is not None:
+        return not_extended(state.deferral, body.days, case)
+    return ""
 
 
 def deed_of(body: object, state: OpenEntry, author: str) -> Deed | None:

@@ -22,8 +22,8 @@ from hardstand.domain.deferral import (
     most_extension,
     runs_out,
 )
-from hardstand.domain.facts import AirframeFacts, OpenEntry, placard_of
-from hardstand.domain.quantity import Instant, later, local_day
+from hardstand.domain.facts import AirframeFacts, Deferral, OpenEntry, placard_of
+from hardstand.domain.quantity import Instant, later, local_day, parse_instant
 
 MOST_DAYS_CIRCLED = 7
 """No setting lets a circled X stand for longer."""
@@ -153,16 +153,24 @@ def extend(
     put_off = item.deferral
     if put_off is None:
         return Refused(what=f"{number} is not deferred")
-    profile = case.settings.extensions
-    most = most_extension(put_off.category, put_off.days, profile)
-    if not 1 <= days <= most:
-        allowed = f"1 to {most} days" if most else "no extension"
+    rule = not_extended(put_off, days, case)
+    if rule:
         return Refused(
             what=f"{number}, category {put_off.category}, was not extended by {days} days",
-            rule=f"by the rule `{profile}` category {put_off.category} takes {allowed}",
+            rule=rule,
             who_could="nobody; mend it before it runs out",
         )
     return (b.DefectProlonged(number=number, days=days, reason=reason, by=by, seen=item.seen),)
+
+
+def not_extended(put_off: Deferral, days: int, case: Case) -> str:
+    """The rule by which a deferral is not extended by so many days; empty if it may be."""
+    profile = case.settings.extensions
+    most = most_extension(put_off.category, put_off.days, profile)
+    if 1 <= days <= most:
+        return ""
+    allowed = f"1 to {most} days" if most else "no extension"
+    return f"by the rule `{profile}` category {put_off.category} takes {allowed}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -185,15 +193,15 @@ def limit(
     if not asked.limits.strip():
         return Refused(
             what=f"{number} was not circled: no limits are written",
-            rule="a circled X needs written limits",
+            rule=NEEDS_LIMITS,
             hint="Speed, mission, distance, weather, time: --limits WORDS",
         )
     most = min(case.settings.circled_x_days, MOST_DAYS_CIRCLED)
-    last = local_day(later(asked.ends, seconds=-1), case.where)
-    if asked.ends <= case.at or (last - local_day(case.at, case.where)).days > most:
+    rule = not_circled(asked.limits, asked.ends, case, most)
+    if rule or asked.ends <= case.at:
         return Refused(
             what=f"{number} was not circled: its end {asked.ends} is not within {most} days",
-            rule=f"a circled X ends at most {most} days after it was given, then it reads X again",
+            rule=rule or ENDS_BY.format(most),
             hint="--until DAY or a time with its offset",
         )
     return (
@@ -202,6 +210,21 @@ def limit(
             one_operation=asked.one_operation, reason=asked.reason, by=by, seen=item.seen,
         ),
     )  # fmt: skip
+
+
+NEEDS_LIMITS = "a circled X needs written limits"
+ENDS_BY = "a circled X ends at most {} days after it was given, then it reads X again"
+
+
+def not_circled(limits: str, ends: str, case: Case, most: int = MOST_DAYS_CIRCLED) -> str:
+    """The rule by which an X is not circled within these limits; empty if it may be."""
+    if not limits.strip():
+        return NEEDS_LIMITS
+    end = parse_instant(ends)
+    if end is None:
+        return "a circled X needs an end that reads as a time"
+    last = local_day(later(end, seconds=-1), case.where)
+    return ENDS_BY.format(most) if (last - local_day(case.at, case.where)).days > most else ""
 
 
 def operation_closed(facts: AirframeFacts, what: str, by: By) -> tuple[b.Body, ...]:
