@@ -343,7 +343,7 @@ def test_an_entry_written_elsewhere_meanwhile_takes_its_own_number() -> None:
     prompter = Beside([*lines(until="plugs"), "f", "2"])
     with contextlib.suppress(Interrupted):
         walk(pen, prompter, by=IO)
-    assert "161-A02 is open: 161-A02 X red X: plug not home" in " ".join(prompter.said.split())
+    assert "161-A02 is open: X red X: plug not home" in " ".join(prompter.said.split())
     texts = {e.number: e.text for e in pen.journal.facts(TAIL).open}
     assert texts == {"161-A01": "lamp out", "161-A02": "plug not home: burnt"}
 

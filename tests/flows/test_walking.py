@@ -128,7 +128,7 @@ def test_each_answer_is_on_record_before_the_next_question(pen: Pen) -> None:
 
 def test_a_fault_raises_its_entry_at_once_and_words_may_follow(pen: Pen) -> None:
     said = _walked(pen, [*lines(until="plugs"), "f"])
-    assert "161-A01 is open: 161-A01 X red X: plug not home" in said
+    assert "161-A01 is open: X red X: plug not home" in said
     assert [(e.text, e.stub) for e in pen.journal.facts(TAIL).open] == [("plug not home", True)]
 
 

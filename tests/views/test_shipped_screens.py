@@ -116,3 +116,28 @@ def test_plc_01_every_step_shows_the_place_strip(name: str) -> None:
 @pytest.mark.parametrize("name", LISTS)
 def test_key_08_a_walk_confirms_at_most_six_answers(name: str) -> None:
     assert len([s for s in LISTS[name].steps if s.critical]) <= 6
+
+
+@pytest.mark.parametrize("name", LISTS)
+def test_ans_14_where_and_what_to_touch_stay_on_the_lowest_screen(name: str) -> None:
+    for step, ask, _ in screens(LISTS[name]):
+        where = next(b for b in ask.blocks if b.kind == "detail")
+        assert where in pages(ask, 40, room(ask, 40, 20))[-1].blocks, step.id
+
+
+def test_plc_01_the_last_answer_is_told_whole_at_40_columns() -> None:
+    _, ask, _ = screens(LISTS["V-PREFLIGHT"])[4]
+    assert ask.strip is not None
+    long = "1.03 Look at the kind of radio antenna — recorded STUB MAST FAULT 04:51 IO"
+    told = lines(replace(ask, strip=replace(ask.strip, last=long)), 40, drawn=False)
+    at = next(n for n, line in enumerate(told) if line.startswith("LAST  "))
+    whole = " ".join(" ".join(told[at : at + 2]).split())
+    assert "recorded STUB MAST FAULT 04:51 IO" in whole
+    assert all(len(line) <= 40 for line in told)
+
+
+def test_wcn_12_where_words_are_typed_the_screen_says_how_to_leave_and_to_help() -> None:
+    _, ask, _ = screens(LISTS["V-PREFLIGHT"])[0]
+    words = Ask(blocks=(), typed="text", prompt="Why, in words:", strip=ask.strip)
+    assert lines(words, 80, drawn=True)[-1] == "Esc, then: B break, R rescue card."
+    assert "Esc" not in "\n".join(lines(words, 80, drawn=False)), "a pipe has no Esc"

@@ -110,7 +110,7 @@ def leave_ask(state: WalkState, facts: AirframeFacts, by: str, where: tzinfo) ->
         else "at its end"
     )
     begun = " That step is half done: it starts again from its first word." if state.half else ""
-    left = f"Walk {state.walk} at {state.airframe} is left {here}.{begun}"
+    left = f"Walk {state.walk} at {state.airframe} is left {q.stop(here)}{begun}"
     blocks = [Block(kind="card", text=left)]
     lines = order_of_close_up(state.plan, facts, where, at=step.zone if step else "")
     blocks += [Block(kind="line", text=line) for line in lines]

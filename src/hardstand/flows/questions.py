@@ -104,7 +104,12 @@ def _next(state: WalkState, step: Step | None) -> str:
 def short(state: WalkState, step: Step) -> str:
     """The step in a few words, for a line of the strip."""
     text = state.plan.fill(step.do).rstrip(".")
-    return text if len(text) <= 44 else text[:43].rsplit(" ", 1)[0] + " …"
+    return text if len(text) <= 44 else text[:43].rsplit(" ", 1)[0].rstrip(",;:—-") + " …"
+
+
+def stop(text: str) -> str:
+    """The text as a sentence's end: one that was cut has its mark already."""
+    return text if text.endswith("…") else f"{text}."
 
 
 def peril(kind: BlockKind, found: Peril) -> Block:
@@ -164,7 +169,7 @@ def step_ask(
         keys=keys if not blocked else keys.replace("O", ""),
         typed="number" if step.kind in {"reading", "count"} else "",
         prompt=giving.prompt(step, earlier),
-        words=(("H", "more"), ("E", ear), ("D", "other defect"), ("R", "rescue")),
+        words=(("H", "more"), ("E", ear), ("D", "elsewhere"), ("R", "rescue")),
     )
 
 
@@ -256,8 +261,13 @@ def log_blocks(facts: AirframeFacts, standing: Sequence[OpenEntry], as_of: str) 
 
 def entry_line(entry: OpenEntry) -> str:
     """An open entry in one line: number, symbol with its word, text, state."""
+    return f"{entry.number}  {entry_words(entry)}"
+
+
+def entry_words(entry: OpenEntry) -> str:
+    """What an entry says after its number."""
     state = "" if entry.state == "open" else f" ({entry.state.replace('_', ' ')})"
-    return f"{entry.number}  {entry.symbol} {WORDS[entry.symbol]}: {entry.text}{state}"
+    return f"{entry.symbol} {WORDS[entry.symbol]}: {entry.text}{state}"
 
 
 def take_ask(entry: OpenEntry, where: tzinfo) -> Ask:
@@ -322,8 +332,11 @@ def resume_ask(state: WalkState, facts: AirframeFacts, where: tzinfo) -> Ask:
     step = state.next_step()
     here = f"{state.plan.checklist.number(step.id)} {short(state, step)}" if step else "the close"
     begun = " It was half done; nothing of it counts." if state.half else ""
-    text = f"Back at walk {state.walk}, {state.airframe}. Go on at {here}, from its first word."
-    text += begun + (" Look at these on the aircraft first:" if state.given else "")
+    comma = "" if here.endswith("…") else ","
+    text = f"Back at walk {state.walk}, {state.airframe}. "
+    text += f"Go on at {here}{comma} from its first word.{begun}" + (
+        " Look at these on the aircraft first:" if state.given else ""
+    )
     blocks = [Block(kind="card", text=text)]
     blocks += [Block(kind="line", text=line_words(line, where)) for line in safe_order(facts)]
     last = [told(state, g, where) for g in state.last_three()]

@@ -127,8 +127,8 @@ class Walking:
     def put(self, question: Ask, now: Instant | None = None) -> str:
         """Put a question as it is, by the aircraft it is about, with the place strip."""
         prompt = question.prompt
-        if question.strip is None:
-            prompt = f"{self.state.airframe}: {prompt}".rstrip()
+        if question.strip is None and prompt:
+            prompt = f"{self.state.airframe}: {prompt}"
         strip = question.strip or q.strip(self.state, self.facts, self.step, self.where)
         if self.moves:
             found = self.battery(now or self.pen.clock.now())

@@ -28,7 +28,7 @@ def describe(walking: Walking, number: str, symptoms: Sequence[str]) -> None:
         q.words_ask(
             "Words, or a digit; Enter = later:",
             choices=symptoms[:8],
-            blocks=[Block(kind="card", text=f"{number} is open: {q.entry_line(entry)}")],
+            blocks=[Block(kind="card", text=f"{number} is open: {q.entry_words(entry)}")],
         )
     ).strip()
     symptom = dict(zip("12345678", symptoms, strict=False)).get(reply, "")

@@ -8,7 +8,7 @@ from __future__ import annotations
 import textwrap
 from dataclasses import replace
 
-from hardstand.domain.asking import Ask, Block, Strip
+from hardstand.domain.asking import ASIDE_FROM_TEXT, Ask, Block, Strip
 from hardstand.domain.words import visible
 from hardstand.views.themes import BARE, Theme
 
@@ -16,6 +16,8 @@ MOST_COLUMNS = 72
 SIGNAL = {"warning": "WARNING (people)", "caution": "CAUTION (equipment)", "note": "NOTE"}
 SIDE_KEYS = "EDAHBRZMVWT"
 RARE_KEYS = "MVWT"
+ROOM = 6
+"""Columns that the words of the last step need on the line of what was recorded."""
 NO_BREAK = "\u00a0"
 NARROW = 60
 """Under so many columns the strip is short, rules are left out, side keys are named by letter."""
@@ -33,7 +35,7 @@ def lines(ask: Ask, columns: int, *, drawn: bool, theme: Theme = BARE) -> list[s
     parts.extend(
         [line for b in g for line in _block(b, most, theme if drawn else None)] for g in groups
     )
-    parts.append(_foot(ask, most))
+    parts.append(_foot(ask, most, drawn=drawn))
     rule = ["-" * most] if drawn and most >= NARROW else []
     together = list[str]()
     for part in parts:
@@ -89,12 +91,21 @@ def _first_sentence(text: str) -> str:
     return text.split(". ", 1)[0].rstrip(".") + "."
 
 
+def _spare(blocks: tuple[Block, ...]) -> list[Block]:
+    """What may give way, what goes first last: notes, then details but the first, which is where.
+
+    What good and bad are goes before any note: H shows it.
+    """
+    details = [b for b in blocks if b.kind == "detail"]
+    return [*(b for b in blocks if b.kind == "note"), *details[1:]]
+
+
 def _droppable(ask: Ask) -> bool:
-    return sum(1 for b in ask.blocks if b.kind in {"detail", "note"}) > 1
+    return bool(_spare(ask.blocks))
 
 
 def _without_last_detail(blocks: tuple[Block, ...]) -> tuple[Block, ...]:
-    gone = [b for b in blocks if b.kind in {"detail", "note"}][-1]
+    gone = _spare(blocks)[-1]
     return tuple(b for b in blocks if b is not gone)
 
 
@@ -113,20 +124,28 @@ def _strip(strip: Strip, most: int, theme: Theme | None) -> list[str]:
         tail = [_one_line(following, most), counts]
     last = _last(strip.last, most)
     if theme:
-        style = theme.fault if " FAULT " in last else theme.good if " OK " in last else ""
-        last = theme.paint(style, last)
+        style = theme.fault if " FAULT " in last[-1] else theme.good if " OK " in last[-1] else ""
+        last = [theme.paint(style, line) for line in last]
     held = [_one_line(f"HELD  {what}", most) for what in strip.held]
     battery = [_one_line(strip.battery, most)] if strip.battery else []
     first = _wrap(f"{head}  {zone}  {place}".rstrip(), most)
     first = [line.replace(NO_BREAK, " ") for line in first]
-    return [*first, *held, last, *tail, *battery]
+    return [*first, *held, *last, *tail, *battery]
 
 
-def _last(last: str, most: int) -> str:
-    """The last answer on one line: the words of the step give way, what was recorded stays."""
+def _last(last: str, most: int) -> list[str]:
+    """The last answer: the words of the step give way, what was recorded stays whole.
+
+    Where there is hardly room for them it takes a line of its own.
+    """
     what, mark, recorded = last.partition(" — recorded ")
     room = most - len("LAST  ") - len(mark) - len(recorded)
-    return f"LAST  {_one_line(what, max(room, 6))}{mark}{recorded}"[:most]
+    if room >= ROOM or len(what) <= room:
+        return [f"LAST  {_one_line(what, room)}{mark}{recorded}"]
+    return [
+        f"LAST  {_one_line(what, most - 6)}",
+        *_wrap(f"recorded {recorded}", most, "      ", "      "),
+    ]
 
 
 def _one_line(text: str, most: int) -> str:
@@ -150,14 +169,25 @@ def _block(block: Block, most: int, theme: Theme | None) -> list[str]:
     return [theme.paint(theme.detail, line) for line in found] if theme else found
 
 
-def _foot(ask: Ask, most: int) -> list[str]:
+def _foot(ask: Ask, most: int, *, drawn: bool) -> list[str]:
     found = [
         f"  {n}  {line}" if i == 0 else f"     {line}"
         for n, choice in enumerate(ask.choices, 1)
         for i, line in enumerate(_wrap(visible(choice), most - 5))
     ]
     sentence = keys_sentence(ask, short=most < NARROW)
-    return [*found, *(_wrap(sentence, most, "  ") if sentence else [])]
+    aside = escape_sentence(ask) if drawn else ""
+    said = [line for words in (sentence, aside) if words for line in _wrap(words, most, "  ")]
+    return [*found, *said]
+
+
+def escape_sentence(ask: Ask) -> str:
+    """Which keys Esc opens while words are typed; empty where none are, or outside a walk."""
+    if ask.typed != "text" or ask.strip is None:
+        return ""
+    return (
+        "Esc, then: " + ", ".join(f"{k} {ask.meaning(k)}" for k in reversed(ASIDE_FROM_TEXT)) + "."
+    )
 
 
 def keys_sentence(ask: Ask, *, short: bool = False) -> str:
@@ -176,8 +206,7 @@ def keys_sentence(ask: Ask, *, short: bool = False) -> str:
         parts.append("H help")
     if not parts:
         return ""
-    also = f"; also {letters}" if short else f", {letters}"
-    return "Keys: " + ", ".join(parts) + (f"{also}." if letters else ".")
+    return "Keys: " + ", ".join(parts) + (f"; also {letters}." if letters else ".")
 
 
 def _wrap(text: str, most: int, after: str = "", lead: str = "") -> list[str]:
