@@ -131,6 +131,10 @@ def _move(source: str) -> Deed:
     return deed
 
 
+def _read(tail: str, serial: str) -> Deed:
+    return lambda pen: units.read(pen, tail, "DYN", serial, by=BT)
+
+
 def _bench(serial: str, result: BenchResult) -> Deed:
     body = b.UnitBenched(part="P-2", serial=serial, result=result, by=BT)
     return lambda pen: units.shelve(pen, body)
@@ -240,6 +244,38 @@ def test_the_past_of_a_box_and_of_its_positions_tell_one_story(deeds: list[Deed]
                 assert not inside
                 inside = line.body.serial
         assert inside == _holds(pen, tail)
+
+
+@settings(max_examples=30)
+@given(st.lists(st.one_of(st.builds(_read, _TAIL, _BOX), st.builds(_move, _TAIL)), max_size=5))
+def test_whatever_is_read_off_no_box_is_forgotten_and_two_of_one_are_in_doubt(
+    deeds: list[Deed],
+) -> None:
+    """Law: whole-job scenarios 81 to 83, both serials and both positions in doubt."""
+    pen = _record()
+    for deed in deeds:
+        _done(pen, deed)
+        shown = units.show(pen.journal, NOW, "")
+        assert {w.serial for w in shown.boxes} >= set(BOXES)
+        for _, places in shown.doubles:
+            dashes = [tail for tail in TAILS if _stands(pen, tail).symbol in {"-", "X"}]
+            assert {place.split()[0] for place in places} <= set(dashes)
+        held = [_holds(pen, tail) for tail in TAILS if _holds(pen, tail)]
+        assert bool(shown.doubles) == (len(set(held)) < len(held))
+
+
+def test_a_box_that_was_not_where_the_record_had_it_is_lost_until_it_is_read_again() -> None:
+    pen = _record()
+    said = _read("QM-116", "D-9")(pen)
+    assert said == (
+        "QM-116 DYN: read D-9. 116-S01 -: unit not as recorded: DYN read D-9, the record had D-4."
+    )
+    places = {w.serial: w.place for w in units.show(pen.journal, NOW, "").boxes}
+    assert (places["D-4"], places["D-9"]) == ("lost", "QM-116 DYN")
+    assert [x.entry.kind for x in units.show(pen.journal, NOW, "D-4").lines] == ["unit.read"]
+    _read("QM-116", "D-4")(pen)
+    places = {w.serial: w.place for w in units.show(pen.journal, NOW, "").boxes}
+    assert (places["D-4"], places["D-9"]) == ("QM-116 DYN", "serviceable store")
 
 
 def test_a_box_proved_by_a_walk_flies_again() -> None:

@@ -8,7 +8,7 @@ Source: whole-job C-15.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from hardstand.domain import bodies_units as u
 from hardstand.domain.box_facts import Boxes, Shelved, Slot, State
@@ -66,6 +66,8 @@ class BoxWork:
             position=body.position, part=body.part, serial=serial, at=at, ref=entry.ref,
             by=entry.author, what=what, heads=heads,
         )  # fmt: skip
+        if isinstance(body, u.UnitRead):
+            self._not_there(entry, body, at, known)
         if serial:
             self.serials[body.position] = serial
         else:
@@ -75,6 +77,19 @@ class BoxWork:
         else:
             self.out.pop(f"{body.part} {body.serial}", None)
         return what
+
+    def _not_there(self, entry: Entry, body: u.UnitRead, at: Instant, known: Slot | None) -> None:
+        """Another box was read than the record had: nobody knows where that one is.
+
+        One that was itself only read there was misread, and is in no other place for it.
+        """
+        before = self.serials.get(body.position, "")
+        misread = known is not None and known.what == words(replace(body, serial=before, before=""))
+        if before and before != body.serial and not misread:
+            self.out[f"{body.part} {before}"] = Shelved(
+                part=body.part, serial=before, at=at, ref=entry.ref, state="lost",
+                words=f"{body.serial} was read in its place",
+            )  # fmt: skip
 
     def moved_since(self, at: Instant) -> bool:
         """Whether any position was moved at since an instant."""
@@ -118,6 +133,8 @@ def words(body: Moving) -> str:
         return f"{body.position} {body.serial} fitted from {body.source}"
     if isinstance(body, u.UnitRemoved):
         return f"{body.position} {body.serial} removed to {body.goes_to}"
+    if body.serial == body.before:
+        return f"{body.position} {body.serial} read off the box, as recorded"
     return f"{body.position} read off the box as {body.serial}"
 
 

@@ -16,7 +16,7 @@ from hardstand.domain.authority import Case, may
 from hardstand.domain.bodies import By
 from hardstand.domain.defects import Refused, Report, raised
 from hardstand.domain.facts import AirframeFacts
-from hardstand.domain.flight_facts import flown_of
+from hardstand.domain.flight_facts import Flown, flown_of
 from hardstand.domain.plain import canonical
 from hardstand.domain.quantity import Instant
 from hardstand.domain.verdict import Standing, Verdict, runs_out
@@ -64,6 +64,18 @@ def to_read(found: Verdict, mission: str) -> tuple[str, ...]:
     if said is not None and said.word != "CAN":
         circled += [f"{mission} {said.word}: {part}" for part in said.why.split("; ")]
     return tuple(circled)
+
+
+def no_longer(tail: str, before: Flown, now: Flown) -> str:
+    """What to call across the apron when an acceptance has just come undone; empty if none did."""
+    taken = now.accepted
+    was = before.accepted.undone if before.accepted else ""
+    if taken is None or not taken.undone or was:
+        return ""
+    return (
+        f"{taken.pilot} accepted {tail} for {taken.mission} before {taken.undone}: that "
+        f'acceptance is undone. Call across: "{tail}, stop; read the list again."'
+    )
 
 
 def accept(

@@ -210,6 +210,20 @@ def read_off(at: Aircraft, position: str, serial: str, by: By) -> tuple[b.Body, 
     return read, _of_place(at, other, by)
 
 
+def read_twice(at: Aircraft, position: str, serial: str, there: str, by: By) -> b.DefectRaised:
+    """The entry of an aircraft in which the record has a box that was read off in another one.
+
+    Source: whole-job scenario 82, both positions in doubt until each is read off the box.
+    """
+    doubt = Report(
+        symbol="-",
+        text=f"unit in doubt: {position} {serial} was read off the box in {there} too",
+        untested=at.functions(position),
+        unit=position,
+    )
+    return _of_place(at, doubt, by)
+
+
 def _of_place(at: Aircraft, report: Report, by: By) -> b.DefectRaised:
     """An entry about a position and not about the box that was in it: it goes with no box."""
     return replace(raised(at.facts, report, device=at.device, by=by), serial="")

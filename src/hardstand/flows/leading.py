@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from hardstand.domain.board import (
+    DUE_S,
     WALK,
     Bank,
     BoardLine,
@@ -37,6 +38,7 @@ class LeadBoard(NamedTuple):
     """All that a lead reads: how each airframe stands, then every thing to see to, in order.
 
     `busy` is what walks in progress have moved: theirs to put back, and on the sheet of a shift.
+    `idle_since` is the newest line of all, if it is over a day old; else empty.
     `repeats` and `irregular` name their tail. `silent` are devices not heard of late, `ending`
     people whose authority ends soon or has ended, with when.
     """
@@ -51,6 +53,7 @@ class LeadBoard(NamedTuple):
     silent: tuple[tuple[str, Instant], ...] = ()
     ending: tuple[tuple[str, str], ...] = ()
     sheet: Sheet | None = None
+    idle_since: str = ""
 
     @property
     def as_of(self) -> Instant:
@@ -82,8 +85,10 @@ def lead_board(reading: Reading, now: Instant) -> LeadBoard:
         busy += [line_line(here, x, loads.get(x.item), found.in_progress) for x in mine]
         lines += [line_line(here, line, loads.get(line.item)) for line in others]
         lines += [*_walks(reading, here, found, len(mine)), *_boxes(here), *_owed(here)]
+        lines += _accepted_before(here, now)
         whole = bank(found.tail, [load for load in loads.values() if load is not None])
         banks += [whole] if whole is not None else []
+    heard = reading.devices()
     return LeadBoard(
         stand=stand,
         lines=ordered(lines),
@@ -92,9 +97,10 @@ def lead_board(reading: Reading, now: Instant) -> LeadBoard:
         repeats=tuple((tail, r) for tail, found in came_back.items() for r in found),
         rogues=rogues((r for f in facts.values() for r in boxes_of(f).removals), now),
         irregular=tuple((t, i) for t, f in facts.items() for i in flown_of(f).irregular),
-        silent=_silent(reading, now),
+        silent=_silent(heard, now),
         ending=tuple(_ending(record, now)),
         sheet=sheet_of(record),
+        idle_since=_idle(heard, now),
     )
 
 
@@ -163,12 +169,29 @@ def _owed(facts: AirframeFacts) -> Iterator[BoardLine]:
         )  # fmt: skip
 
 
-def _silent(reading: Reading, now: Instant) -> tuple[tuple[str, Instant], ...]:
+def _accepted_before(facts: AirframeFacts, now: Instant) -> Iterator[BoardLine]:
+    """An acceptance of this day that came undone: the pilot may be walking out to the aircraft."""
+    taken = flown_of(facts).accepted
+    if taken is None or not taken.undone or seconds_between(taken.at, now) > DUE_S:
+        return
+    yield BoardLine(
+        cls="HALF DONE", tail=facts.tail, key=f"acceptance {taken.ref}", rank=0, ref=taken.ref,
+        what=f"acceptance undone: {taken.pilot} took it for {taken.mission} before {taken.undone}",
+        since=Instant(taken.undone_at), next=f"tell {taken.pilot} before off-block",
+        owner=taken.pilot,
+    )  # fmt: skip
+
+
+def _silent(heard: Mapping[str, Instant], now: Instant) -> tuple[tuple[str, Instant], ...]:
     return tuple(
-        (device, at)
-        for device, at in sorted(reading.devices().items())
-        if seconds_between(at, now) > SILENT_S
+        (device, at) for device, at in sorted(heard.items()) if seconds_between(at, now) > SILENT_S
     )
+
+
+def _idle(heard: Mapping[str, Instant], now: Instant) -> str:
+    """When anything was last written, if that is over a day ago: what stands is a memory."""
+    newest = max(heard.values(), default="")
+    return newest if newest and seconds_between(Instant(newest), now) > DUE_S else ""
 
 
 def _ending(record: RecordFacts, now: Instant) -> Iterator[tuple[str, str]]:

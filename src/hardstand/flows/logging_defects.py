@@ -14,6 +14,8 @@ from hardstand.domain.checklist import Fit, Symbol
 from hardstand.domain.codec import decode
 from hardstand.domain.defects import Done, Refused, Report
 from hardstand.domain.facts import AirframeFacts
+from hardstand.domain.flight_acts import no_longer
+from hardstand.domain.flight_facts import flown_of
 from hardstand.domain.ids import bearers, find_tail
 from hardstand.domain.symbols import WORDS
 from hardstand.domain.verdict import effective, fit_of
@@ -90,7 +92,14 @@ def raise_defect(pen: Pen, typed: str, told: Told, *, by: By, split: bool | None
     if split is None and len(parts(told.words)) > 1:
         offer = "\nMore than one fault? `--split` writes one entry for each part between ;"
     offer += "".join(_likely(now, n, known.settings.likely_same_hours) for n in numbers)
-    return f"{', '.join(numbers)} raised on {tail}: {told.symbol} {WORDS[told.symbol]}.{offer}"
+    said = f"{', '.join(numbers)} raised on {tail}: {told.symbol} {WORDS[told.symbol]}."
+    return f"{said}{_undone(facts, now)}{offer}"
+
+
+def _undone(before: AirframeFacts, now: AirframeFacts) -> str:
+    """That a pilot's acceptance has come undone by this, with what to call across."""
+    words = no_longer(now.tail, flown_of(before), flown_of(now))
+    return f"\n{words}" if words else ""
 
 
 def _likely(facts: AirframeFacts, number: str, hours: int) -> str:
@@ -204,13 +213,15 @@ def on_entry(pen: Pen, number: str, decide: Decide, done: str) -> str:
     def decision(facts: AirframeFacts) -> Sequence[b.Body] | Refused:
         return decide(facts, case_on(pen, known, facts, number))
 
+    before = pen.journal.facts(tail)
     record(pen, tail, decision)
-    still = pen.journal.facts(tail).entry(number)
+    now = pen.journal.facts(tail)
+    still, told = now.entry(number), _undone(before, now)
     signed = "" if known.founded is not None else " (not signed: nobody is enrolled)"
     if still is None:
-        return f"{number} on {tail}: {done}{signed}; it is closed."
+        return f"{number} on {tail}: {done}{signed}; it is closed.{told}"
     reads = effective(still, pen.now(), trusted=pen.dates)
-    return f"{number} on {tail}: {done}; it reads {reads} {WORDS[reads]}."
+    return f"{number} on {tail}: {done}; it reads {reads} {WORDS[reads]}.{told}"
 
 
 def act(pen: Pen, number: str, deed: str, words: tuple[str, ...], *, by: By) -> str:

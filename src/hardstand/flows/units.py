@@ -10,7 +10,7 @@ from hardstand.domain import unit_acts
 from hardstand.domain.authority import may
 from hardstand.domain.bodies import By
 from hardstand.domain.box_facts import boxes_of, shelf_of
-from hardstand.domain.boxes import Whereabouts, whereabouts
+from hardstand.domain.boxes import Whereabouts, doubles, whereabouts
 from hardstand.domain.checklist import Fit
 from hardstand.domain.codec import decode
 from hardstand.domain.defects import Refused
@@ -102,18 +102,42 @@ def move(pen: Pen, source: str, position: str, target: str, asked: Swap, *, by: 
 def read(pen: Pen, typed: str, position: str, serial: str, *, by: By) -> str:
     """Say which serial was read off the box in a position; what was written, in words.
 
+    Where the record has that box in another aircraft too, both are in doubt.
+
     Raises:
         Refusal: the fit has no box there.
         NotThere: no such tail.
     """
-    tail = the_tail(pen, typed)
+    tail, serial = the_tail(pen, typed), serial.strip().upper()
     with pen.journal.write() as writing:
         at = _aircraft(pen, writing, tail)
         _refuse_unentitled(pen, by, at.facts)
-        bodies = unit_acts.read_off(at, position, serial.strip().upper(), by)
+        bodies = unit_acts.read_off(at, position, serial, by)
+        others = _elsewhere(pen, writing, at, position, serial)
         _write(pen, writing, tail, bodies)
+        doubts = [
+            unit_acts.read_twice(one, place, serial, f"{tail} {position}", by)
+            for one, place in others
+        ]
+        for (one, _), doubt in zip(others, doubts, strict=True):
+            _write(pen, writing, one.facts.tail, (doubt,))
     said = _raised(bodies) or "As recorded."
-    return f"{tail} {position}: read {serial.strip().upper()}. {said}"
+    told = f" {_raised(tuple(doubts))}" if doubts else ""
+    return f"{tail} {position}: read {serial}. {said}{told}"
+
+
+def _elsewhere(
+    pen: Pen, writing: Writing, at: Aircraft, position: str, serial: str
+) -> list[tuple[Aircraft, str]]:
+    """Other aircraft in which the record has the box just read, by their positions."""
+    if position not in at.fit.units or at.serial(position) == serial:
+        return []
+    boxes = unit_acts.find(_boxes(pen, writing), serial, at.part(position))
+    return [
+        (_aircraft(pen, writing, box.tail), box.position)
+        for box in boxes
+        if box.tail and box.tail != at.facts.tail
+    ]
 
 
 def card(pen: Pen, typed: str, carded: b.UnitCarded) -> str:
@@ -177,7 +201,7 @@ class UnitLine:
 class Shown:
     """Boxes asked about: where each is, every line about them, and whether one goes on failing.
 
-    `empty` are positions with no box in them.
+    `empty` are positions with no box in them, `doubles` boxes that stand in two aircraft.
     """
 
     what: str
@@ -186,6 +210,7 @@ class Shown:
     lines: tuple[UnitLine, ...]
     rogues: tuple[Rogue, ...] = ()
     empty: tuple[str, ...] = ()
+    doubles: tuple[tuple[str, tuple[str, ...]], ...] = ()
 
 
 def show(journal: Journal, now: Instant, what: str, position: str = "") -> Shown:
@@ -203,15 +228,18 @@ def show(journal: Journal, now: Instant, what: str, position: str = "") -> Shown
     )
     lines = tuple(_lines(journal))
     said = _rogues(every, now)
-    shown = Shown(what=what, time_zone=record.time_zone, boxes=boxes, lines=(), rogues=said)
+    shown = Shown(
+        what=what, time_zone=record.time_zone, boxes=boxes, lines=(), rogues=said,
+        doubles=doubles(boxes),
+    )  # fmt: skip
     if not what:
         return shown
     found = unit_acts.find(boxes, what)
     names = {(w.part, w.serial) for w in found}
-    told = tuple(x for x in lines if (_part(x.body), _serial(x.body)) in names)
+    told = tuple(x for x in lines if names & _boxes_of(x.body))
     if found or told:
         rogue = tuple(r for r in said if r.serial.upper() == what.upper())
-        return replace(shown, boxes=found, lines=told, rogues=rogue)
+        return replace(shown, boxes=found, lines=told, rogues=rogue, doubles=doubles(found))
     tail = _tail(journal, what)
     here = tuple(w for w in boxes if w.tail == tail and position in {"", w.position})
     there = tuple(
@@ -219,7 +247,7 @@ def show(journal: Journal, now: Instant, what: str, position: str = "") -> Shown
     )
     empty = next((f.empty or {} for f in every if f.tail == tail), {})
     holes = tuple(p for p in empty if position in {"", p})
-    return replace(shown, what=tail, boxes=here, lines=there, rogues=(), empty=holes)
+    return replace(shown, what=tail, boxes=here, lines=there, rogues=(), empty=holes, doubles=())
 
 
 def _rogues(every: Iterable[AirframeFacts], now: Instant) -> tuple[Rogue, ...]:
@@ -234,12 +262,10 @@ def _lines(journal: Journal) -> Iterator[UnitLine]:
         yield UnitLine(entry=entry, at=at, tail=entry.airframe or "", body=decode(entry))
 
 
-def _part(body: object) -> str:
-    return str(getattr(body, "part", ""))
-
-
-def _serial(body: object) -> str:
-    return str(getattr(body, "serial", ""))
+def _boxes_of(body: object) -> set[tuple[str, str]]:
+    """The boxes a line is about: the one it names, and the one a reading says is not there."""
+    part = str(getattr(body, "part", ""))
+    return {(part, str(getattr(body, name, ""))) for name in ("serial", "before")}
 
 
 def _tidy(asked: Swap) -> Swap:

@@ -55,6 +55,9 @@ def text(found: LeadBoard) -> str:
     if found.stand.clock_behind is not None:
         newest = date_time(found.stand.clock_behind, where)
         banner.append(f"CANNOT TELL what ran out: this clock is before the newest line, {newest}.")
+    if found.idle_since:
+        since = date_time(Instant(found.idle_since), where)
+        banner.append(f"No entry since {since}: this board is a memory.")
     first = first_block(found.lines)
     missions = [visible(line) for line in _missions(found.stand.verdicts)]
     parts = [

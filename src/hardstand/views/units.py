@@ -21,6 +21,10 @@ def text(shown: Shown, *, plain: bool) -> str:
     found = [table(("part", "serial", "where"), rows, plain=plain)] if rows else []
     found += [visible(line(x, where)) for x in shown.lines]
     found += [
+        visible(f"IN DOUBT: {name} stands in {' and in '.join(places)}; read each off the box")
+        for name, places in shown.doubles
+    ]
+    found += [
         visible(
             f"ROGUE: {r.serial} removed {len(r.removals)} times in {r.days} days for "
             f"{r.symptom}: {', '.join(_removal(x.tail, x.bench) for x in r.removals)}"
