@@ -38,7 +38,9 @@ def shows_a_function(step: Step, fit: Fit) -> bool:
 
 
 def with_suspects(question: Ask, state: WalkState) -> Ask:
-    """The help of a step, with what would explain the faults found so far."""
+    """The help of a step, with what would explain the faults found so far, first."""
     said = would_explain(state)
-    block = Block(kind="detail", text=said)
-    return replace(question, blocks=(*question.blocks, block)) if said else question
+    if not said:
+        return question
+    head, *rest = question.blocks
+    return replace(question, blocks=(head, Block(kind="detail", text=said), *rest))
