@@ -22,7 +22,7 @@ from hardstand.domain.people import NOT_ENROLLED
 from hardstand.domain.plain import to_plain
 from hardstand.domain.quantity import Instant
 from hardstand.domain.record import fold_record, ground, ground_on
-from hardstand.errors import NotThere
+from hardstand.errors import Damaged, NotThere
 from hardstand.store import ddl, statements
 from hardstand.store.rows import COLUMNS, entry, kept
 
@@ -180,6 +180,24 @@ def rebuild(connection: Connection) -> None:
     connection.execute(delete(ddl.now))
     for tail, facts, rest in _fresh(connection):
         _store(connection, tail, facts, rest)
+
+
+def rebuild_what_folds(connection: Connection) -> Iterator[str]:
+    """The same, but for an airframe with a line that no fold can take: why, for each such one."""
+    connection.execute(delete(ddl.now))
+    try:
+        record, fleet = whole(connection)
+    except Damaged as error:
+        yield error.what
+        return
+    _store(connection, "", record, _Rest())
+    for tail, described in _grounds(record, fleet).items():
+        try:
+            anew = _anew(connection, described)
+        except Damaged as error:
+            yield f"{tail} has no status: {error.what}"
+        else:
+            _store(connection, tail, anew.facts, _Rest(line_heads=anew.line_heads))
 
 
 def stale(connection: Connection) -> tuple[str, ...]:

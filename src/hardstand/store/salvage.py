@@ -27,7 +27,7 @@ from hardstand.domain.chain import Head, holds
 from hardstand.domain.entry import Entry
 from hardstand.store import ddl, statements
 from hardstand.store.journal import SqlJournal, create
-from hardstand.store.kept import LINES, ORDER
+from hardstand.store.kept import LINES, ORDER, rebuild_what_folds
 from hardstand.store.pages import Pages, Value
 from hardstand.store.rows import COLUMNS, entry
 
@@ -62,12 +62,14 @@ def save(record: Path, to: Path, device: str) -> tuple[dict[str, Head], tuple[st
     create(to, device)
     journal = SqlJournal(to)
     try:
-        with journal.write() as writing, journal.reading() as connection:
+        with journal.write(), journal.reading() as connection:
             spoilt, ends = _collect(connection, pages.rows())
             claimed = _take(connection)
             _set_heads(connection)
-            missing = tuple(_missing(connection, spoilt, claimed, ends))
-            writing.rebuild()
+            missing = (
+                *_missing(connection, spoilt, claimed, ends),
+                *rebuild_what_folds(connection),
+            )
         return journal.heads(), missing
     finally:
         journal.close()
