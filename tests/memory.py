@@ -120,9 +120,9 @@ class MemoryJournal:
                 yield e
 
     def newest_of(self, airframe: str, most: int) -> Iterator[Entry]:
-        """The newest so many lines of an airframe that bear on its status, oldest first."""
+        """The newest lines that bear on an airframe, oldest first; with none named, of all."""
         own = [e for e in self.entries(airframe=airframe) if bears_on_status(e.kind, airframe)]
-        yield from own[-most:]
+        yield from (own if airframe else self._lines)[-most:]
 
     def chains(self) -> Iterator[Entry]:
         """Every entry, by device and seq."""

@@ -72,7 +72,7 @@ class Journal(Protocol):
         """Entries in (tick, device, seq) order, narrowed by what is named."""
 
     def newest_of(self, airframe: str, most: int) -> Iterator[Entry]:
-        """The newest so many lines of an airframe that bear on its status, oldest first."""
+        """The newest lines that bear on an airframe, oldest first; with none named, of all."""
 
     def chains(self) -> Iterator[Entry]:
         """Every entry, by device and seq."""

@@ -11,13 +11,14 @@ import pytest
 from builders import Watch, papers
 from hardstand.domain import bodies as b
 from hardstand.domain.bodies import By
+from hardstand.domain.defects import Done
 from hardstand.domain.people import Role, clash, find, proposal
 from hardstand.domain.quantity import Instant
 from hardstand.errors import NotThere, Refusal, Usage, WrongPassphrase
 from hardstand.flows.adopting import adopt, begin_record
 from hardstand.flows.enrolling import Newcomer, disown, end, enrol, grant, rekey
 from hardstand.flows.granting import read
-from hardstand.flows.logging_defects import act
+from hardstand.flows.logging_defects import act, acted
 from hardstand.flows.recording import Pen, write
 from hardstand.ports import Signer
 from hardstand.system.keys import DemoKeys
@@ -269,6 +270,24 @@ def test_scenario_73_a_line_that_is_not_mine_stays_and_no_longer_counts() -> Non
     (item,) = pen.journal.facts("QM-161").open
     assert item.symbol == "X"
     assert item.disputes[0].text.endswith("does not hold: DQ says this line is not theirs")
+
+
+def test_scenario_73_whoever_signs_is_told_what_was_signed_in_their_name(tmp_path: Path) -> None:
+    pen = _live(tmp_path)
+    number = raised(pen, "YB", MONDAY)
+    signer = cheap_keys(tmp_path, *["the old one"] * 3)
+    spoken = signer._passphrases
+    assert isinstance(spoken, Spoken)
+    for day in ("08", "09", "16"):
+        yusuf = hand(pen, "YB", f"2027-03-{day}T06:00-03:00", signer=signer)
+        acted(yusuf, number, Done(text="strap remade"), by=By(doer="YB"))
+    told = [line for line in spoken.shown if line.startswith(("Yours", "Not yours"))]
+    ref = [e.ref for e in pen.journal.entries(kind="defect.action")]
+    done = f"{number}: action recorded: strap remade"
+    assert told == [
+        f"Yours since Mon 06:00: 1 signed, the last {ref[0]}, Mon 06:00: {done}.",
+        "Not yours? hardstand people not-mine LINE WORDS; hardstand record history YB",
+    ]
 
 
 def test_a_line_of_the_register_without_its_witness_counts_for_nothing() -> None:

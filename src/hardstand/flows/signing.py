@@ -14,10 +14,11 @@ from hardstand.domain import bodies as b
 from hardstand.domain.attesting import attests, meaning
 from hardstand.domain.authority import Case, Deed, answers_for, may
 from hardstand.domain.bodies import Body, By
-from hardstand.domain.codec import kind_of
+from hardstand.domain.codec import decode, kind_of
 from hardstand.domain.facts import AirframeFacts, RecordFacts
+from hardstand.domain.ground import corrected
 from hardstand.domain.people import find
-from hardstand.domain.quantity import zone
+from hardstand.domain.quantity import day_time, seconds_between, zone
 from hardstand.domain.verdict import fit_of
 from hardstand.errors import Refusal
 
@@ -131,7 +132,37 @@ def with_key(pen: Pen, record: RecordFacts, says: Sequence[str]) -> Pen:
             rule="the secret of a DEMO key is known to everybody",
             safe="Nothing was written.",
         )
+    says = (*yours(pen, record), *says)
     return replace(pen, key=pen.signer.unlock(pen.author, person.key.public, says))
+
+
+LOOKED_BACK, SINCE_S = 1000, 7 * 86_400
+"""How many lines, and how many seconds, a signer is told of their own; ours."""
+
+
+def yours(pen: Pen, record: RecordFacts) -> tuple[str, ...]:
+    """What was signed in the signer's name of late, for them to see that it was theirs.
+
+    Source: whole-job 73.
+    """
+    now, clocks = pen.now(), record.clocks or {}
+    signed = [
+        (line, at)
+        for line in pen.journal.newest_of("", LOOKED_BACK)
+        if line.author == pen.author and line.signature is not None
+        if seconds_between(at := corrected(line, clocks), now) < SINCE_S
+    ]
+    if not signed:
+        return ()
+    where = zone(record.time_zone)
+    last, at = signed[-1]
+    body = decode(last)
+    what = "" if isinstance(body, b.Unknown) else f": {described(body, last.kind)}"
+    since = f"Yours since {day_time(signed[0][1], where)}: {len(signed)} signed"
+    return (
+        f"{since}, the last {last.ref}, {day_time(at, where)}{what}.",
+        f"Not yours? hardstand people not-mine LINE WORDS; hardstand record history {pen.author}",
+    )
 
 
 def told(bodies: Sequence[Body], adopted: str = "") -> tuple[str, ...]:

@@ -220,13 +220,10 @@ class SqlJournal:
         yield from found
 
     def newest_of(self, airframe: str, most: int) -> Iterator[Entry]:
-        """The newest so many lines of an airframe that bear on its status, oldest first."""
-        query = (
-            select(*LINES)
-            .where(ddl.entry.c.airframe == airframe, ddl.BEARING)
-            .order_by(*(column.desc() for column in ORDER))
-            .limit(most)
-        )
+        """The newest lines that bear on an airframe, oldest first; with none named, of all."""
+        where = (ddl.entry.c.airframe == airframe, ddl.BEARING) if airframe else ()
+        order = ORDER if airframe else (ddl.entry.c.id,)
+        query = select(*LINES).where(*where).order_by(*(c.desc() for c in order)).limit(most)
         with self.reading() as connection:
             found = [entry(values) for values in connection.execute(query)]
         yield from reversed(found)

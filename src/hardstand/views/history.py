@@ -8,7 +8,7 @@ from typing import Any
 
 from hardstand.domain import bodies as b
 from hardstand.domain.plain import to_plain
-from hardstand.domain.quantity import Instant, date_time, moment, zone
+from hardstand.domain.quantity import Instant, date_time, moment, parse_instant, zone
 from hardstand.domain.words import visible
 from hardstand.flows.history import Told
 
@@ -57,7 +57,7 @@ def line(told: Told, where: tzinfo) -> str:
     what = _WORDS.get(entry.kind, entry.kind)
     late = " LATE" if getattr(getattr(told.body, "by", None), "late", None) else ""
     return visible(
-        f"{date_time(told.at, where)}  {who}{what}{late}{_marks(told)}: {_says(told.body)}  "
+        f"{date_time(told.at, where)}  {who}{what}{late}{_marks(told)}: {_says(told.body, where)}  "
         f"[{entry.ref}{stamped(entry.at, told.at, where)}]"
     )
 
@@ -76,14 +76,27 @@ def _marks(told: Told) -> str:
     return f"{unseen}{signed}"
 
 
-def _says(body: object) -> str:
+def _says(body: object, where: tzinfo) -> str:
     if isinstance(body, b.Unknown):
         return f"kind {body.kind} version {body.version}: needs a newer hardstand"
     if isinstance(body, b.Adopted):
         return f"{body.id} {body.revision} digest {body.digest[:12]}".replace("  ", " ")
     tree: dict[str, Any] = to_plain(body)
     tree.pop("seen", None)
-    return ", ".join(f"{key} {_value(value)}" for key, value in tree.items())
+    tree["by"] = _hands(getattr(body, "by", None), where)
+    return ", ".join(f"{key} {_value(value)}" for key, value in tree.items() if value != "")
+
+
+def _hands(by: b.By | None, where: tzinfo) -> str:
+    """Who did it, with whom; for a line typed in afterwards when it was done, and who typed it."""
+    if by is None:
+        return ""
+    beside = f" with {' '.join(by.with_)}" if by.with_ else ""
+    if by.late is None:
+        return f"{by.doer}{beside}"
+    made = parse_instant(by.late.made_at)
+    when = date_time(made, where) if made else by.late.made_at
+    return f"{by.doer}{beside}, done {when}, typed in by {by.late.typist}"
 
 
 def _value(value: Any) -> str:
