@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from domain.readings.blocks import block
 from hardstand.domain.quantity import Instant, later
-from hardstand.domain.recurrence import Removal, Report, did_not_hold, repeats, rogues
+from hardstand.domain.recurrence import Removal, Report, before, did_not_hold, repeats, rogues
 
 _PRINTED = {row["subject"]: row for row in block("repeats")[1]}
 _MONDAY = Instant("2027-03-08T11:35:00Z")
@@ -35,6 +35,12 @@ def test_the_third_hum_of_the_week_is_a_repeat_that_did_not_hold_twice() -> None
     assert row["flag"] == "repeat; did not hold twice"
     assert found.did_not_hold == (("107-A02", "107-A03"), ("107-A03", "107-S02"))
     assert [r.number for r in found.reports] == ["107-A02", "107-A03", "107-S02"]
+
+
+def test_what_an_entry_reports_was_reported_before_by_these() -> None:
+    assert [r.number for r in before(_QM_107, "107-S02")] == ["107-A02", "107-A03"]
+    assert before(_QM_107, "107-A02") == ()
+    assert before(_QM_107, "107-X99") == ()
 
 
 def test_one_entry_reported_three_times_is_not_a_repeat() -> None:

@@ -127,6 +127,15 @@ def did_not_hold(reports: Iterable[Report]) -> tuple[tuple[str, str], ...]:
     return tuple(pairs)
 
 
+def before(reports: Iterable[Report], number: str) -> tuple[Report, ...]:
+    """The earlier reports of the thing that an entry reports, oldest first."""
+    for group in _groups(reports):
+        names = [r.number for r in group]
+        if number in names:
+            return tuple(group[: names.index(number)])
+    return ()
+
+
 def _groups(reports: Iterable[Report]) -> list[list[Report]]:
     """Reports of one thing together, oldest first; alike to any of a group is of that group."""
     groups: list[list[Report]] = []

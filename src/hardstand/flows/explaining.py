@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from hardstand.domain.facts import OpenEntry, RecordFacts
+from hardstand.domain.flight_facts import flown_of
 from hardstand.domain.ids import bearers
 from hardstand.domain.quantity import Instant
+from hardstand.domain.recurrence import Report, before, did_not_hold
 from hardstand.domain.verdict import Verdict
 from hardstand.errors import NotThere
 from hardstand.flows.queries import Reading, board
@@ -14,11 +17,23 @@ from hardstand.flows.queries import Reading, board
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Why:
-    """Why an airframe stands as it does, or one entry of it with all that was done about it."""
+    """Why an airframe stands as it does, or one entry of it with all that was done about it.
+
+    `before` are earlier reports of what the entry reports; `held` is False where the last of them
+    was cleared less than five flights before.
+    """
 
     record: RecordFacts
     verdict: Verdict
     entry: OpenEntry | None = None
+    before: tuple[Report, ...] = ()
+    held: bool = True
+
+
+def _with_before(why: Why, reports: Sequence[Report]) -> Why:
+    number = why.entry.number if why.entry else ""
+    held = number not in {later for _, later in did_not_hold(reports)}
+    return replace(why, before=before(reports, number), held=held)
 
 
 def reasons(reading: Reading, now: Instant, what: str) -> Why:
@@ -32,7 +47,10 @@ def reasons(reading: Reading, now: Instant, what: str) -> Why:
         entry = reading.facts(tail).entry(number)
         if entry is not None:
             stand = board(reading, now, tail)
-            return Why(record=stand.record, verdict=stand.verdicts[0], entry=entry)
+            return _with_before(
+                Why(record=stand.record, verdict=stand.verdicts[0], entry=entry),
+                flown_of(reading.facts(tail)).reports,
+            )
     try:
         stand = board(reading, now, what)
     except NotThere as unknown:

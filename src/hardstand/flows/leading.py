@@ -22,7 +22,7 @@ from hardstand.domain.facts import AirframeFacts, Line, RecordFacts
 from hardstand.domain.flight_facts import Irregularity, flown_of
 from hardstand.domain.mission_book import FitBook, book_in
 from hardstand.domain.quantity import Instant, seconds_between
-from hardstand.domain.recurrence import Repeat, Rogue, repeats, rogues
+from hardstand.domain.recurrence import Repeat, Rogue, did_not_hold, repeats, rogues
 from hardstand.domain.shift_facts import Sheet, sheet_of
 from hardstand.domain.verdict import Verdict
 from hardstand.flows.queries import Board, Reading, board
@@ -39,7 +39,8 @@ class LeadBoard(NamedTuple):
 
     `busy` is what walks in progress have moved: theirs to put back, and on the sheet of a shift.
     `idle_since` is the newest line of all, if it is over a day old; else empty.
-    `repeats` and `irregular` name their tail. `silent` are devices not heard of late, `ending`
+    `repeats` and `irregular` name their tail; `failed` are fixes that did not hold: tail, the
+    entry cleared, the one that is open again. `silent` are devices not heard of late, `ending`
     people whose authority ends soon or has ended, with when.
     """
 
@@ -48,6 +49,7 @@ class LeadBoard(NamedTuple):
     busy: tuple[BoardLine, ...] = ()
     banks: tuple[Bank, ...] = ()
     repeats: tuple[tuple[str, Repeat], ...] = ()
+    failed: tuple[tuple[str, str, str], ...] = ()
     rogues: tuple[Rogue, ...] = ()
     irregular: tuple[tuple[str, Irregularity], ...] = ()
     silent: tuple[tuple[str, Instant], ...] = ()
@@ -95,6 +97,7 @@ def lead_board(reading: Reading, now: Instant) -> LeadBoard:
         busy=ordered(busy),
         banks=tuple(banks),
         repeats=tuple((tail, r) for tail, found in came_back.items() for r in found),
+        failed=tuple(x for f in facts.values() for x in _failed(f)),
         rogues=rogues((r for f in facts.values() for r in boxes_of(f).removals), now),
         irregular=tuple((t, i) for t, f in facts.items() for i in flown_of(f).irregular),
         silent=_silent(heard, now),
@@ -107,6 +110,14 @@ def lead_board(reading: Reading, now: Instant) -> LeadBoard:
 def _repeats(facts: AirframeFacts, now: Instant) -> tuple[Repeat, ...]:
     flown = flown_of(facts)
     return repeats(flown.reports, flown.begun, now)
+
+
+def _failed(facts: AirframeFacts) -> Iterator[tuple[str, str, str]]:
+    """Fixes that did not hold, while what came back is open."""
+    still = {e.number for e in facts.open}
+    for cleared, again in did_not_hold(flown_of(facts).reports):
+        if again in still:
+            yield facts.tail, cleared, again
 
 
 def _away(facts: AirframeFacts, found: Verdict) -> tuple[tuple[Line, ...], tuple[Line, ...]]:

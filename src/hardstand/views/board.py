@@ -153,12 +153,17 @@ def _lists(found: LeadBoard, where: tzinfo) -> Iterable[str]:
     for tail, repeat in found.repeats:
         numbers = ", ".join(r.number for r in repeat.reports)
         cures = "; ".join(dict.fromkeys(r.cure for r in repeat.reports if r.cure))
-        held = f"; did not hold {len(repeat.did_not_hold)} times" if repeat.did_not_hold else ""
+        failed = [cleared for cleared, _ in repeat.did_not_hold]
+        held = f"; did not hold: {', '.join(failed)}" if failed else ""
         done = f". Done before: {cures}" if cures else ""
         yield (
             f"REPEAT {tail}: {repeat.what}, {len(repeat.reports)} reports in {repeat.flights} "
             f"flights ({numbers}){held}{done}."
         )
+    told_above = {pair for _, r in found.repeats for pair in r.did_not_hold}
+    for tail, cleared, again in found.failed:
+        if (cleared, again) not in told_above:
+            yield f"DID NOT HOLD {tail}: {cleared} was cleared, {again} reports it again."
     for rogue in found.rogues:
         tails = "; ".join(_removed(r) for r in rogue.removals)
         yield (

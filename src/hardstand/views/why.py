@@ -5,9 +5,9 @@ from __future__ import annotations
 from datetime import tzinfo
 
 from hardstand.domain.facts import Act, OpenEntry
-from hardstand.domain.quantity import Instant, date_time, zone
+from hardstand.domain.quantity import Instant, date_time, local_day, zone
 from hardstand.domain.verdict import day_end
-from hardstand.domain.words import visible
+from hardstand.domain.words import brief, visible
 from hardstand.flows.explaining import Why
 from hardstand.views.output import prose
 from hardstand.views.symbols import symbol_words
@@ -18,7 +18,9 @@ def text(why: Why) -> str:
     where = zone(why.record.time_zone)
     banner = ["DEMO RECORD — example limits, its own clock."] if why.record.demo else []
     if why.entry is not None:
-        return "\n".join([*banner, *_entry(why.verdict.tail, why.entry, where)])
+        return "\n".join(
+            [*banner, *_entry(why.verdict.tail, why.entry, _before(why, where), where)]
+        )
     v = why.verdict
     head = f"{v.tail} reads {symbol_words(v.symbol)}, as of {date_time(v.as_of, where)}, because:"
     found = [*banner, head]
@@ -33,7 +35,18 @@ def text(why: Why) -> str:
     return prose("\n".join(found))
 
 
-def _entry(tail: str, entry: OpenEntry, where: tzinfo) -> list[str]:
+def _before(why: Why, where: tzinfo) -> list[tuple[str, str]]:
+    """The same thing reported before, newest first, and whether the last fix held."""
+    found = []
+    for report in reversed(why.before):
+        cure = brief(report.cure) or ("cleared" if report.cleared is not None else "")
+        failed = "; it did not hold" if not found and not why.held else ""
+        done = f": {cure}{failed}" if cure else ""
+        found.append(("before", f"{report.number} {local_day(report.at, where)}{done}"))
+    return found
+
+
+def _entry(tail: str, entry: OpenEntry, before: list[tuple[str, str]], where: tzinfo) -> list[str]:
     facts = [
         ("found", f"{date_time(entry.found_at, where)} by {entry.found_by}"),
         ("state", entry.state.replace("_", " ")),
@@ -44,6 +57,7 @@ def _entry(tail: str, entry: OpenEntry, where: tzinfo) -> list[str]:
         ("step", entry.step),
         ("joined to it", ", ".join(entry.joined)),
         ("follows", entry.successor_of),
+        *before,
         *_waits(entry, where),
         *(("disagreement", d.text) for d in entry.disputes),
         ("said to be an error by", ", ".join(entry.voiders)),
