@@ -310,7 +310,7 @@ def disown(pen: Pen, ref: str, words: str) -> str:
         NotThere: no line of that name, or it is somebody else's.
     """
     record = pen.journal.record()
-    line = next((e for e in pen.journal.entries() if e.ref == ref.upper()), None)
+    line = next((e for e in pen.journal.chains() if e.ref == ref.upper()), None)
     if line is None or line.author != pen.author:
         raise NotThere(
             f"{ref} is no line of {pen.author}.",
