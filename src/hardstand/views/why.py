@@ -37,7 +37,7 @@ def text(why: Why) -> str:
 
 def _before(why: Why, where: tzinfo) -> list[tuple[str, str]]:
     """The same thing reported before, newest first, and whether the last fix held."""
-    found = []
+    found = list[tuple[str, str]]()
     for report in reversed(why.before):
         cure = brief(report.cure) or ("cleared" if report.cleared is not None else "")
         failed = "; it did not hold" if not found and not why.held else ""
