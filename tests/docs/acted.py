@@ -33,6 +33,7 @@ _NAMED = {"Ctrl-C": "\x03"}
 _HAZARDS = "Keys: C read, go on"
 _REFUSED = ("Nothing was answered", "Typed ")
 _CLEAR = b"\x1b[2J"
+_SIGNS = b"Passphrase of "
 _SET = re.compile(r"\b([A-Z_]+)=")
 _SITS = re.compile(r"hardstand( --record \S+)? walk\b(?!.*--(answers|help))")
 _VARIES = (
@@ -157,17 +158,19 @@ class Terminal:
 
     def press(self, keys: str) -> None:
         """Send a key, or a line of text, and wait until the next screen is drawn."""
+        if self.ended:
+            raise AssertionError(f"{keys!r} is pressed after the end:\n" + "\n".join(self.seen()))
         self.child.send(keys)
         self.drawn()
 
     def drawn(self) -> None:
         """Read until a whole screen came, or the program ended."""
         came, end = b"", time.monotonic() + PATIENCE_S
-        while _CLEAR not in came and time.monotonic() < end and not self.ended:
+        while not _whole(came) and time.monotonic() < end and not self.ended:
             came += self._read(0.5)
         while more := self._read(0.15):
             came += more
-        if _CLEAR not in came and not self.ended:
+        if not _whole(came) and not self.ended:
             raise AssertionError("no new screen was drawn:\n" + "\n".join(self.seen()))
 
     def _read(self, wait: float) -> bytes:
@@ -184,6 +187,11 @@ class Terminal:
     def seen(self) -> tuple[str, ...]:
         """The lines of the screen, without the empty ones."""
         return tuple(line.rstrip() for line in self.screen.display if line.strip())
+
+
+def _whole(came: bytes) -> bool:
+    """Whether a screen was drawn, or somebody is asked to sign."""
+    return _CLEAR in came or _SIGNS in came
 
 
 def _pressed(line: str) -> list[str]:

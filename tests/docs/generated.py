@@ -17,6 +17,7 @@ from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
 
 import typer
 
+from docs import requirements, screens
 from hardstand import domain, errors
 from hardstand.cli.app import app
 from hardstand.domain.asking import KEY_WORDS
@@ -83,6 +84,12 @@ def region(name: str, kept: Kept) -> str:
         "keys": lambda _, __: keys(),
         "options": lambda _, __: options(),
         "powers": lambda _, kept: powers(kept),
+        "requirements": lambda _, __: table(
+            ("id", "severity", "what it asks", "tests"), requirements.rows()
+        ),
+        "screen": lambda title, _: screens.screen(title),
+        "plain": lambda title, _: screens.plain(title),
+        "exceptions": lambda _, __: table(("id", "why"), requirements.excepted().items()),
     }
     assert kind in known, f"no region is called {name!r}; known are {', '.join(known)}"
     return known[kind](argument, kept)
