@@ -58,7 +58,8 @@ class GoodHands:
         title, recorded, home = found.groups()
         stays = not self._asked and title not in self._left
         self._left.add(title)
-        return str(question.choices.index(recorded if stays else home) + 1)
+        values = [choice.partition(":")[0] for choice in question.choices]
+        return str(values.index(recorded if stays else home) + 1)
 
     def _words(self, prompt: str) -> str:
         if "tail" in prompt:

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from builders import IO, TAIL, Watch, begun, checklist, lines, steps
+from builders import IO, TAIL, Watch, begun, checklist, fit, lines, papers, steps
 from dry_walk import DryWalk
 from hardstand.domain import bodies as b
 from hardstand.domain.answering import stale_gate
@@ -19,6 +19,7 @@ from hardstand.domain.checklist import Checklist
 from hardstand.domain.codec import decode
 from hardstand.domain.quantity import later
 from hardstand.errors import Interrupted
+from hardstand.flows.adopting import adopt, begin_record
 from hardstand.flows.recording import Pen
 from hardstand.flows.starting import walk
 from hardstand.views.prompters import Piped
@@ -119,9 +120,6 @@ def test_the_choice_of_a_list_can_be_left(pen: Pen) -> None:
 @pytest.fixture
 def pen() -> Pen:
     """A record with two lists for the tiny fit."""
-    from builders import papers
-    from hardstand.flows.adopting import adopt
-
     made = begun(MemoryJournal())
     adopt(made, papers(listed=checklist(id="T-RAMP", title="ramp", purpose="ramp"))[2:])
     return made
@@ -261,9 +259,6 @@ def test_wcn_08_a_gate_holds_ten_minutes_where_its_list_does_not_say(
 
 
 def test_plc_08_a_break_in_a_stretch_first_makes_safe_then_leaves() -> None:
-    from builders import fit, papers
-    from hardstand.flows.adopting import adopt, begin_record
-
     battery = replace(fit().items["battery"], hazard=True)
     fitted = replace(fit(), items={**fit().items, "battery": battery})
     pen = Pen(journal=MemoryJournal(), clock=Watch(), author="IO")
@@ -279,9 +274,6 @@ def test_plc_08_a_break_in_a_stretch_first_makes_safe_then_leaves() -> None:
 
 
 def test_plc_08_b_again_leaves_at_once_with_the_lines_open() -> None:
-    from builders import fit, papers
-    from hardstand.flows.adopting import adopt, begin_record
-
     battery = replace(fit().items["battery"], hazard=True)
     fitted = replace(fit(), items={**fit().items, "battery": battery})
     pen = Pen(journal=MemoryJournal(), clock=Watch(), author="IO")
@@ -291,6 +283,36 @@ def test_plc_08_b_again_leaves_at_once_with_the_lines_open() -> None:
     assert "Left as it is; the lines stay open." in said
     assert pen.journal.facts(TAIL).line("battery") is not None
     assert pen.journal.facts(TAIL).walks[0].broken
+
+
+def test_wcn_14_a_fault_at_a_gate_stops_and_what_is_on_is_made_safe_before_the_way_on() -> None:
+    own = {s.id: s for s in steps()}
+    gate = replace(own["gate"], id="again", zone="test", do="Look round again.", if_fault="off")
+    made = [x for s in steps() for x in ((gate, s) if s.id == "call" else (s,))]
+    battery = replace(fit().items["battery"], hazard=True)
+    fitted = replace(fit(), items={**fit().items, "battery": battery})
+    pen = Pen(journal=MemoryJournal(), clock=Watch(), author="IO")
+    begin_record(pen, demo=False, program="test")
+    adopt(pen, papers(listed=checklist(listed=made), fitted=fitted))
+    prompter = Scripted.until_left(pen, [*lines(until="call"), "f", "truck alongside", "c", "1"])
+    order = next(q for q, _ in prompter.asked if q.blocks and "Stopped" in q.blocks[0].text)
+    assert order.blocks[1].text.startswith("Make safe now, in this order: BATTERY switch")
+    assert order.keys.startswith("C")
+    assert pen.journal.facts(TAIL).line("battery") is None
+    after = prompter.asked[-1][0]
+    assert after.strip is not None
+    assert after.strip.last.startswith("3.05 Look round again — recorded FAULT")
+    (call,) = [x for x in _bodies(pen, "step.answered")
+               if isinstance(x, b.StepAnswered) and x.step == "call"]  # fmt: skip
+    assert call.answer == "SKIPPED"
+
+
+def test_led_05_what_was_counted_out_is_asked_back_in_words() -> None:
+    pen = begun(MemoryJournal())
+    prompter = Scripted.until_left(pen, [*lines(until="count"), "s", "6", "c", "o", "c", "1"])
+    asked = next(q for q, _ in prompter.asked if "0: all 9 are back" in q.choices)
+    assert asked.choices == ("0: all 9 are back", "9: not all")
+    assert pen.journal.facts(TAIL).lines == ()
 
 
 # -- two processes on one walk ---------------------------------------------------------------------

@@ -188,7 +188,8 @@ def _courtesy(question: Ask, tail: str) -> str:
     if "C" in question.keys:
         return "c"
     text = " ".join(x.text for x in question.blocks)
-    as_recorded = [n for n, v in enumerate(question.choices, 1) if f"recorded {v} " in text]
+    values = [choice.partition(":")[0] for choice in question.choices]
+    as_recorded = [n for n, v in enumerate(values, 1) if f"recorded {v} " in text]
     return str(as_recorded[0]) if as_recorded else "1"
 
 

@@ -306,6 +306,6 @@ def stale_gate(state: WalkState, step: Step, now: Instant) -> Step | None:
         if given is None or given.body.answer != "OK":
             continue
         minutes = gate.stale_after_min or STALE_MIN
-        if given.at < state.resumed or later(given.at, seconds=60 * minutes) < now:
+        if gate.id in state.earlier or later(given.at, seconds=60 * minutes) < now:
             return gate
     return None

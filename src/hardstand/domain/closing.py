@@ -12,7 +12,7 @@ from hardstand.domain.checklist import ItemKind, Step
 from hardstand.domain.defects import Refused, Report, proved_by_walk, take_back, untested
 from hardstand.domain.facts import AirframeFacts, OpenEntry
 from hardstand.domain.ledger_paths import fault_target
-from hardstand.domain.walk import WalkState
+from hardstand.domain.walk import PASSED, WalkState
 
 OUTCOMES: dict[Outcome, str] = {
     "taken_away": "aircraft taken away",
@@ -47,7 +47,7 @@ def pass_over(
 
     Written together with the FAULT, whose own entry takes the number before the dash's.
     """
-    reason = f"passed over after FAULT at {state.plan.checklist.number(step.id)}"
+    reason = f"{PASSED}{state.plan.checklist.number(step.id)}"
     passed = Skipping(at=step, steps=jump(state, step), reason=reason)
     return skip(state, facts, passed, device=device, by=by, after=1)
 

@@ -18,6 +18,9 @@ from hardstand.domain.hands import Late
 from hardstand.domain.holding import goes_beside
 from hardstand.domain.quantity import Instant
 
+PASSED = "passed over after FAULT at "
+"""How the reason of a step begins that nobody answered by hand."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Given:
@@ -35,8 +38,9 @@ class Plan:
     """What a walk works from: the pinned list and fit, and what the airframe type fills in.
 
     `due` is the day until which each meter of the operator may be trusted. `only` are the steps of
-    a walk of a part of the list; empty: all of it. A `practice` never counts. `applicable` are the steps that apply here, in
-    order, `steps` those of them to walk; made once, for they are asked for many times an answer.
+    a walk of a part of the list; empty: all of it. A `practice` never counts. `applicable` are the
+    steps that apply here, in order, `steps` those of them to walk; made once, for they are asked
+    for many times an answer.
     """
 
     checklist: Checklist
@@ -88,7 +92,7 @@ class WalkState:
     is the digest of the answer that last moved an item, empty for a move without an answer.
     `raised` maps the digest of an answer to the entry numbers written with it. A walk made on paper
     is `late`: it counts from when it was made, whoever closes it. `half` says that the step it was
-    left at had been begun; `resumed` is when it was last gone on with. `held` are steps left open
+    left at had been begun; `earlier` are steps answered before the last break. `held` are left open
     with an ear on them, `others` those that other walks at the aircraft stand at.
     """
 
@@ -106,7 +110,7 @@ class WalkState:
     half: bool = False
     held: tuple[str, ...] = ()
     others: tuple[Step, ...] = ()
-    resumed: str = ""
+    earlier: frozenset[str] = frozenset()
     outcome: str = ""
     late: Late | None = None
 
@@ -138,8 +142,9 @@ class WalkState:
         )
 
     def last_three(self) -> tuple[Given, ...]:
-        """The last three answers that count, newest last."""
-        return tuple(self.given.values())[-3:]
+        """The last three answers that count, newest last; not those of steps passed over."""
+        by_hand = [g for g in self.given.values() if not g.body.reason.startswith(PASSED)]
+        return tuple(by_hand[-3:])
 
     def away(self) -> tuple[str, ...]:
         """Items of the fit recorded away from home, in the fit's order."""
@@ -197,10 +202,10 @@ def evolve(state: WalkState, entry: Entry) -> WalkState:
         case b.WalkClosed(outcome=outcome):
             return replace(state, outcome=outcome)
         case body:
-            return _in_between(state, entry, body)
+            return _in_between(state, body)
 
 
-def _in_between(state: WalkState, entry: Entry, body: b.Body | b.Unknown) -> WalkState:
+def _in_between(state: WalkState, body: b.Body | b.Unknown) -> WalkState:
     """What a walk is left with, gone on with and held by."""
     match body:
         case b.StepHeld(step=step):
@@ -208,7 +213,7 @@ def _in_between(state: WalkState, entry: Entry, body: b.Body | b.Unknown) -> Wal
         case b.WalkBroken(half=half):
             return replace(state, broken=True, half=half)
         case b.WalkResumed():
-            return replace(state, broken=False, half=False, resumed=entry.at)
+            return replace(state, broken=False, half=False, earlier=frozenset(state.given))
         case _:
             return state
 
@@ -224,6 +229,7 @@ def _answered(state: WalkState, entry: Entry, body: b.StepAnswered) -> WalkState
         broken=False,
         half=False,
         held=tuple(name for name in state.held if name != body.step),
+        earlier=state.earlier - {body.step},
     )
 
 

@@ -8,13 +8,14 @@ Source: human-factors ANS-16, REC-08; scenario 20.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from datetime import tzinfo
 from itertools import pairwise
 
 from hardstand.domain import bodies as b
 from hardstand.domain.checklist import Checklist
 from hardstand.domain.codec import decode
 from hardstand.domain.entry import Entry
-from hardstand.domain.quantity import seconds_between, span
+from hardstand.domain.quantity import clock_time, seconds_between
 from hardstand.domain.walk import Given, WalkState
 
 ALIKE = 3
@@ -23,14 +24,17 @@ APART_S = 10
 """Two answers given at two places are not closer than this; ours, for the shortest way there is."""
 
 
-def of_walk(state: WalkState, lines: Sequence[Entry]) -> str:
-    """How long it took, how often it was left, and what was SKIPPED; from its own lines."""
-    took = span(seconds_between(lines[0].at, lines[-1].at)) if lines else "0 min"
+def of_walk(state: WalkState, lines: Sequence[Entry], where: tzinfo) -> str:
+    """When it was begun, how often it was left, and what was SKIPPED; from its own lines.
+
+    A time of day is told, never a length of time that could be held against anybody.
+    """
+    begun = clock_time(lines[0].at, where)
     breaks = sum(1 for line in lines if line.kind == "walk.resumed")
     gaps = len(state.gaps())
     times = "once" if breaks == 1 else f"{breaks} times"
-    left = f"gone on with {times}" if breaks else "without a break"
-    return f"It took {took}, {left}; {gaps} SKIPPED."
+    left = f"gone on with {times}" if breaks else "walked without a break"
+    return f"Begun {begun}, {left}; {gaps} SKIPPED."
 
 
 def readings(lines: Sequence[Entry]) -> dict[str, str]:

@@ -1,4 +1,4 @@
-"""What the walk asks twice: a critical answer, the aircraft at a zone."""
+"""What the walk is careful about: a critical answer, the aircraft, a switch moved back, a gate."""
 
 from __future__ import annotations
 
@@ -9,7 +9,8 @@ from hardstand.domain.checklist import Step
 from hardstand.domain.disturbance import unmet
 from hardstand.domain.ids import tail_key
 from hardstand.flows import questions as q
-from hardstand.flows.seat import Walking, take_back
+from hardstand.flows.putting_back import make_safe_first
+from hardstand.flows.seat import Walking, put_back, take_back
 
 
 def confirmed(walking: Walking, step: Step, reply: Reply) -> bool:
@@ -89,3 +90,16 @@ def set_anew(walking: Walking, step: Step) -> bool:
     if reply == "1":
         take_back(walking, setter.id)
     return True
+
+
+def made_safe(walking: Walking) -> None:
+    """After a FAULT at a gate: the order to make safe is read, then each hazard is looked at.
+
+    Only then the walk goes on, past what stood behind the gate. Source: human-factors WCN-09,
+    WCN-14; scenario 17.
+    """
+    order = Block(kind="card", text=q.make_safe(walking.facts))
+    stopped = Block(kind="do", text="Stopped: the gate was not passed.")
+    walking.ask(q.confirm_ask([stopped, order], "read, I make it safe", keys="CBR"))
+    for line in make_safe_first(walking.state.plan, walking.facts):
+        put_back(walking, line.item)

@@ -61,7 +61,7 @@ def _notes(walking: Walking) -> Iterator[str]:
     """What is told of the walk before it is finished: neutral, and written nowhere."""
     state, journal = walking.state, walking.pen.journal
     lines = list(journal.entries(walk=state.walk))
-    yield of_walk(state, lines)
+    yield of_walk(state, lines, walking.where)
     before = [readings(list(journal.entries(walk=name))) for name in _walks_before(walking)]
     found = (frozen(readings(lines), before, state.plan.checklist), close_together(state))
     yield from (text for text in found if text)

@@ -332,11 +332,9 @@ def resume_ask(state: WalkState, facts: AirframeFacts, where: tzinfo) -> Ask:
     step = state.next_step()
     here = f"{state.plan.checklist.number(step.id)} {short(state, step)}" if step else "the close"
     begun = " It was half done; nothing of it counts." if state.half else ""
-    comma = "" if here.endswith("…") else ","
-    text = f"Back at walk {state.walk}, {state.airframe}. "
-    text += f"Go on at {here}{comma} from its first word.{begun}" + (
-        " Look at these on the aircraft first:" if state.given else ""
-    )
+    word = f"{' ' if here.endswith('…') else ', '}from its first word" if step else ""
+    text = f"Back at walk {state.walk}, {state.airframe}. Go on at {here}{word}.{begun}"
+    text += " Look at these on the aircraft first:" if state.given else ""
     blocks = [Block(kind="card", text=text)]
     blocks += [Block(kind="line", text=line_words(line, where)) for line in safe_order(facts)]
     last = [told(state, g, where) for g in state.last_three()]

@@ -19,7 +19,7 @@ from hardstand.domain.bodies import By
 from hardstand.domain.checklist import Step
 from hardstand.domain.defects import Refused
 from hardstand.domain.entry import Entry
-from hardstand.domain.facts import AirframeFacts
+from hardstand.domain.facts import AirframeFacts, Line
 from hardstand.domain.guidance import Level
 from hardstand.domain.quantity import Instant, seconds_between
 from hardstand.domain.walk import WalkState, replay
@@ -208,6 +208,12 @@ def put_back(walking: Walking, item: str) -> None:
         return
     known = walking.state.plan.fit.items.get(item)
     values = tuple(dict.fromkeys((*(known.values if known else ()), line.home, line.value)))
-    reply = walking.ask(q.line_ask(line, values, walking.where))
+    named = tuple(counted(line, v) for v in values) if line.kind == "count" else values
+    reply = walking.ask(q.line_ask(line, named, walking.where))
     seen = values[int(reply) - 1]
     walking.write(lambda facts: closing.put_back(walking.state, facts, item, seen, walking.by))
+
+
+def counted(line: Line, value: str) -> str:
+    """What a value of something counted out means when it is counted back."""
+    return f"{value}: all {line.value} are back" if value == line.home else f"{value}: not all"

@@ -34,7 +34,7 @@ from hardstand.domain.walk import WalkState
 from hardstand.flows import giving
 from hardstand.flows import questions as q
 from hardstand.flows.browsing import browse
-from hardstand.flows.careful import confirmed, right_tail, set_anew
+from hardstand.flows.careful import confirmed, made_safe, right_tail, set_anew
 from hardstand.flows.finishing import close
 from hardstand.flows.gaps import last_chance, meanwhile, offer
 from hardstand.flows.holding import ear, with_others
@@ -296,7 +296,7 @@ def _record_answer(walking: Walking, step: Step, reply: Reply) -> bool:
         describe(walking, number, step.on_fault.symptoms)
         _set_now(walking, step)
         if step.kind == "gate" and walking.facts.due_home:
-            walking.say(q.make_safe(walking.facts))
+            made_safe(walking)
     elif number:
         walking.say(f"Recorded. {number} is open; it waits for a test.")
     if reply.reason == WEATHER:
