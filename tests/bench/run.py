@@ -15,7 +15,7 @@ from pathlib import Path
 HERE = Path(__file__).resolve()
 sys.path[:0] = [str(HERE.parents[1]), str(HERE.parents[2] / "src")]
 
-from bench import appending, asking, big, leading, proving, scale, starting, verifying  # noqa: E402
+from bench import appending, asking, big, leading, proving, scale, starting, verifying, walking  # noqa: E402
 from bench.page import Row, put  # noqa: E402
 from bench.reasons import missed  # noqa: E402
 from bench.timing import Figure  # noqa: E402
@@ -46,6 +46,7 @@ BENCHES: dict[str, Bench] = {
     "appending": lambda d, r, n: appending.appending(d),
     "together": lambda d, r, n: appending.together(d),
     "asking": lambda d, r, n: asking.asking(d),
+    "walking": lambda d, r, n: walking.walking(d),
     "leading": lambda d, r, n: leading.leading(d),
     "proving": lambda d, r, n: proving.proving(),
     "verifying": lambda d, r, n: verifying.verifying(d, r),
