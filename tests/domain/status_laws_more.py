@@ -87,11 +87,82 @@ def of_two_walks_the_one_made_later_counts(rules: Rules, case: Case) -> None:
     del case
 
 
+def a_third_person_lets_one_act_stand_or_the_careful_reading(rules: Rules, case: Case) -> None:
+    """Law 17 with a choice: the clearance, the X, or a line that is none of the two."""
+    for stands, closed in (("cleared", True), ("raised", False), ("neither", False)):
+        office = _one("/")
+        office.acts("Mon 09:00", "BT")
+        office.exchange("S", "A", "C")
+        office.worse("Mon 10:00", "IO", "X", "C")
+        office.clears("Mon 10:00", "DQ", "A")
+        office.exchange("S", "A", "C")
+        last = {e.device: e.digest.hex() for e in office.lines["S"]}
+        named = {"cleared": last["A"], "raised": last["C"], "neither": "00" * 32}[stands]
+        for who, settles in (("DQ", False), ("LH", True)):
+            again = Office(office.ground, {"S": list(office.lines["S"])})
+            again.write("Mon 11:00", who, b.DefectSettled(
+                number="107-S01", stands=named, words="looked", by=By(doer=who),
+                seen=_seen(office)))  # fmt: skip
+            item = _now(rules, again)
+            assert (item is None) == (settles and closed)
+            if item is not None:
+                assert (item.symbol, bool(item.disputes)) == ("X", not settles)
+    del case
+
+
+def a_test_that_fails_undoes_the_work_and_a_good_one_does_not(rules: Rules, case: Case) -> None:
+    """And a good one leaves the inspector's sight of the work as it was."""
+    for answer in ("OK", "FAULT"):
+        office = _one("X")
+        office.acts("Mon 09:00", "BT")
+        seen = _seen(office)
+        office.write("Mon 09:30", "BT", b.DefectRetested(
+            number="107-S01", step="hear", title="hear", answer=answer, by=By(doer="BT"),
+            seen=seen))  # fmt: skip
+        item = _now(rules, office)
+        assert item is not None
+        assert (item.work is not None, len(item.retested)) == (answer == "OK", 1)
+        office.write("Mon 10:00", "DQ", b.DefectCleared(
+            number="107-S01", text="x", by=By(doer="DQ"), seen=seen))  # fmt: skip
+        assert (_now(rules, office) is None) == (answer == "OK")
+    del case
+
+
+def an_easing_stays_one_until_the_symbol_is_raised_over_it(rules: Rules, case: Case) -> None:
+    """A line that says it raises, and raises nothing, hides no easing from whoever saw none."""
+    for symbol, listed in (("/", True), ("-", False)):
+        office = _one("-")
+        office.exchange("S", "A", "C")
+        office.worse("Mon 09:00", "MS", "/", "A")
+        item = office.entry(device="A")
+        assert item is not None
+        office.write("Mon 09:10", "IO", b.SymbolRaised(
+            number="107-S01", symbol="-" if symbol == "-" else "/", reason="x", by=By(doer="IO"),
+            seen=item.seen), "A")  # fmt: skip
+        office.acts("Mon 09:20", "BT", device="C")
+        office.exchange("S", "A", "C")
+        found = _now(rules, office)
+        assert found is not None
+        assert (found.symbol, bool(found.disputes)) == ("-", listed)
+    circled = _one("X")
+    circled.exchange("S", "A", "C")
+    circled.limits("Mon 09:00", "LH", "Fri 17:00", device="A")
+    circled.acts("Mon 09:20", "BT", device="C")
+    circled.exchange("S", "A", "C")
+    unseen = _now(rules, circled)
+    assert unseen is not None
+    assert (unseen.symbol, bool(unseen.disputes)) == ("X", True)
+    del case
+
+
 ALL_FIXED: tuple[Callable[[Rules, Case], None], ...] = (
     *FIXED,
     nobody_gives_more_than_anybody_may,
     the_finder_takes_back_alone_what_nobody_has_acted_on,
     what_eases_without_sight_of_an_x_does_not_hold_and_is_listed,
     of_two_walks_the_one_made_later_counts,
+    a_third_person_lets_one_act_stand_or_the_careful_reading,
+    a_test_that_fails_undoes_the_work_and_a_good_one_does_not,
+    an_easing_stays_one_until_the_symbol_is_raised_over_it,
 )
 """Every law that makes its own histories."""
