@@ -53,6 +53,13 @@ def test_the_open_list_holds_to_its_schema(answer: Run, at: str) -> None:
     assert len(found["items"]) > 0
 
 
+@pytest.mark.parametrize("at", INSTANTS)
+def test_the_lead_s_board_holds_to_its_schema(answer: Run, at: str) -> None:
+    found = answer("board", "--json", "--at", at)
+    assert list(_schema("board-1").iter_errors(found)) == []
+    assert len(found["lines"]) > 0
+
+
 def test_findings_hold_to_their_schema(answer: Run, tmp_path: Path) -> None:
     bad = tmp_path / "fit.yaml"
     bad.write_text("format: 1\nid: V\nunits: []\nnote: no\n", encoding="utf-8")
@@ -61,13 +68,13 @@ def test_findings_hold_to_their_schema(answer: Run, tmp_path: Path) -> None:
     assert len(found["findings"]) > 0
 
 
-@pytest.mark.parametrize("name", ["status-1", "open-1", "findings-1"])
+@pytest.mark.parametrize("name", ["status-1", "open-1", "findings-1", "board-1"])
 def test_a_key_more_or_less_is_against_the_schema(answer: Run, tmp_path: Path, name: str) -> None:
     empty = tmp_path / "fit.yaml"
     empty.write_text("format: 1\n", encoding="utf-8")
-    words = {"status-1": ["status"], "open-1": ["open"]}
+    words = {"status-1": ["status"], "open-1": ["open"], "board-1": ["board"]}
     found = answer(*words.get(name, ["checklist", "check", str(empty)]), "--json")
-    rows = next(key for key in ("airframes", "items", "findings") if key in found)
+    rows = next(key for key in ("airframes", "items", "findings", "lines") if key in found)
     for key in found[rows][0]:
         shorter = copy.deepcopy(found)
         del shorter[rows][0][key]

@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from hardstand.cli import hot
-from hardstand.cli.session import session
+from hardstand.cli.session import Session, instant, session
 
 app = typer.Typer(help="Hand the shift on: a sheet, read back line by line.", no_args_is_help=True)
 At = Annotated[
@@ -31,13 +31,29 @@ def board(
         str, typer.Option(metavar="TAIL=HH:MM,...", help="By when each walk must begin.")
     ] = "",
     people: Annotated[int, typer.Option(help="How many can walk at once.")] = 1,
+    json: Annotated[bool, typer.Option("--json", help="JSON on standard output.")] = False,
 ) -> None:
     """Everything a lead sees to, worst first; the first block is read in a minute."""
     here = session(context)
-    if wanted or take_off:
+    if json:
+        _json(here, at, alone=not (tail or say or wanted or take_off))
+    elif wanted or take_off:
         hot.plan(here, at=at, wanted=wanted, take_off=take_off, people=people)
     else:
         hot.lead(here, tail, at=at, say=say)
+
+
+def _json(here: Session, at: str | None, *, alone: bool) -> None:
+    from hardstand.errors import Usage
+    from hardstand.flows.leading import lead_board
+    from hardstand.views.board_json import json_text
+    from hardstand.views.output import emit
+
+    if not alone:
+        raise Usage("--json tells the whole board.", hint="Leave out TAIL and other options.")
+    now = instant(at)
+    reading = here.reading(now)
+    emit(json_text(lead_board(reading, now or here.clock(reading).now())))
 
 
 @app.command("show")

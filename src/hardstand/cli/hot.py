@@ -77,7 +77,7 @@ def _close_up(here: Session, tail: str) -> None:
 
 def lead(here: Session, tail: str = "", *, at: str | None = None, say: bool = False) -> None:
     """Everything a shift lead sees to, or what one aircraft needs."""
-    if tail:
+    if tail and not say:
         _needs(here, tail, at)
         return
     from hardstand.flows.leading import lead_board
@@ -86,7 +86,7 @@ def lead(here: Session, tail: str = "", *, at: str | None = None, say: bool = Fa
     now = instant(at)
     reading = here.reading(now)
     found = lead_board(reading, now or here.clock(reading).now())
-    emit(view.spoken(found) if say else view.text(found))
+    emit(view.spoken(found, tail) if say else view.text(found))
 
 
 def _needs(here: Session, tail: str, at: str | None) -> None:

@@ -23,6 +23,7 @@ from hardstand.domain.recurrence import Removal
 from hardstand.domain.verdict import Verdict, day_end
 from hardstand.domain.words import visible
 from hardstand.flows.leading import LeadBoard
+from hardstand.flows.queries import whole_tail
 from hardstand.views.missions import columns, out_loud
 from hardstand.views.output import height, prose
 from hardstand.views.status import FOOT
@@ -224,7 +225,13 @@ def _line(line: BoardLine, now: Instant, where: tzinfo) -> str:
     return f"{head}; {age}{until}{then}; {line.owner}"
 
 
-def spoken(found: LeadBoard) -> str:
-    """A sentence for each aircraft, to say out loud."""
+def spoken(found: LeadBoard, tail: str = "") -> str:
+    """A sentence for each aircraft, or for one, to say out loud.
+
+    Raises:
+        NotThere: no such tail.
+    """
+    one = whole_tail(found.record, tail) if tail else ""
     repeats = {tail: [r for t, r in found.repeats if t == tail] for tail, _ in found.repeats}
-    return "\n".join(out_loud(v, repeats.get(v.tail, ())) for v in found.stand.verdicts)
+    asked = [v for v in found.stand.verdicts if one in {"", v.tail}]
+    return "\n".join(out_loud(v, repeats.get(v.tail, ())) for v in asked)
