@@ -6,11 +6,12 @@ import contextlib
 import io
 from collections.abc import Sequence
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 import pytest
 
-from builders import IO, TAIL, Watch, begun, checklist, fit, lines, papers, steps
+from builders import IO, TAIL, Watch, begun, checklist, fit, lines, on_disk, opened, papers, steps
 from dry_walk import DryWalk
 from hardstand.domain import bodies as b
 from hardstand.domain.answering import stale_gate
@@ -21,6 +22,7 @@ from hardstand.domain.quantity import later
 from hardstand.errors import Interrupted
 from hardstand.flows.adopting import adopt, begin_record
 from hardstand.flows.recording import Pen
+from hardstand.flows.records import verified
 from hardstand.flows.starting import walk
 from hardstand.views.prompters import Piped
 from memory import MemoryJournal
@@ -379,3 +381,28 @@ def test_the_rescue_card_is_plain_lines_through_a_pipe() -> None:
 
     assert Piped(io.StringIO("r\n"), out).ask(RESCUE_ASK) == "R"
     assert out.getvalue().splitlines()[:2] == ["SHOCK", "1. Cut the power."]
+
+
+def test_two_processes_on_disk_do_not_answer_one_step_twice(tmp_path: Path) -> None:
+    here = on_disk(tmp_path)
+    there = replace(here, journal=opened(tmp_path / "record.db", "A"))
+    until = lines(until="plugs")
+
+    class Beside(Scripted):
+        count = 0
+
+        def ask(self, question: Ask) -> str:
+            reply = super().ask(question)
+            self.count += 1
+            if self.count == len(until) + 1:
+                Scripted.until_left(there, [TAIL, "c", "f", "burnt, said the other"])
+            return reply
+
+    prompter = Beside([*until, "o"])
+    with contextlib.suppress(Interrupted):
+        walk(here, prompter, by=IO)
+    assert "This walk was gone on with elsewhere" in prompter.said
+    answered = [(x.step, x.answer) for x in _bodies(here, "step.answered")
+                if isinstance(x, b.StepAnswered)]  # fmt: skip
+    assert [a for s, a in answered if s == "plugs"] == ["FAULT"]
+    assert " lines hold, " in verified(here.journal)
