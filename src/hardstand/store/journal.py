@@ -6,7 +6,6 @@ the airframes it bears on in that same transaction.
 
 from __future__ import annotations
 
-import os
 import sqlite3
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
@@ -25,7 +24,7 @@ from hardstand.domain.entry import APART, NOT_BEARING, Entry, Line, bears_on_sta
 from hardstand.domain.facts import AirframeFacts, RecordFacts
 from hardstand.domain.quantity import Instant
 from hardstand.domain.record import WHOLE
-from hardstand.errors import Refusal
+from hardstand.errors import HardstandError, Refusal
 from hardstand.store import ddl, kept, statements
 from hardstand.store.kept import LINES, ORDER, Kept
 from hardstand.store.logs import refuse_stray_log
@@ -37,8 +36,8 @@ from hardstand.store.sqlite import (
     connect_writer,
     discard,
     explained,
+    make_room,
     put_in_place,
-    read_only,
 )
 from hardstand.store.turn import Turn
 
@@ -338,42 +337,33 @@ def create(path: Path, device: str) -> None:
     Raises:
         Refusal: something stands there already, or the place cannot hold a record.
     """
-    _make_room(path)
+    make_room(path)
     refuse_stray_log(path, "the one made")
     building = path.with_name(path.name + ".new")
     discard(building)
-    engine = _engine(lambda: connect_writer(building, new=True))
-    with told(path), engine.begin() as connection:
-        connection.exec_driver_sql("BEGIN IMMEDIATE")
-        ddl.metadata.create_all(connection)
-        for sql in ddl.TRIGGERS.values():
-            connection.exec_driver_sql(sql)
-        connection.execute(insert(ddl.meta), {"name": "device", "value": device})
-        kept.rebuild(connection)
-        connection.exec_driver_sql(f"PRAGMA application_id = {APPLICATION_ID}")
-        connection.exec_driver_sql(f"PRAGMA user_version = {SCHEMA}")
-    engine.dispose()
+    try:
+        _build(building, path, device)
+    except HardstandError:
+        discard(building)
+        raise
     put_in_place(building, path)
 
 
-def _make_room(path: Path) -> None:
-    """Make the folder of a new record, whose own place must be free."""
+def _build(building: Path, path: Path, device: str) -> None:
+    """Make the tables of an empty record, and close it; an error names `path`."""
+    engine = _engine(lambda: connect_writer(building, new=True))
     try:
-        if path.exists():
-            raise Refusal(
-                f"{path} exists already.",
-                safe="It was left as it is.",
-                hint="Name another place, or use the record that is there.",
-            )
-        path.parent.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise Refusal(
-            f"No record can be made at {path}: {error.strerror}.",
-            safe="Nothing was written.",
-            hint="Name a place in a folder of yours.",
-        ) from error
-    if not os.access(path.parent, os.W_OK):
-        raise read_only(path)
+        with told(path), engine.begin() as connection:
+            connection.exec_driver_sql("BEGIN IMMEDIATE")
+            ddl.metadata.create_all(connection)
+            for sql in ddl.TRIGGERS.values():
+                connection.exec_driver_sql(sql)
+            connection.execute(insert(ddl.meta), {"name": "device", "value": device})
+            kept.rebuild(connection)
+            connection.exec_driver_sql(f"PRAGMA application_id = {APPLICATION_ID}")
+            connection.exec_driver_sql(f"PRAGMA user_version = {SCHEMA}")
+    finally:
+        engine.dispose()
 
 
 def anew(path: Path) -> None:

@@ -302,6 +302,26 @@ def discard(path: Path) -> None:
         raise disk_error(error, path) from error
 
 
+def make_room(path: Path) -> None:
+    """Make the folder of a new record; Refusal when its own place is not free, or cannot be had."""
+    try:
+        if path.exists():
+            raise Refusal(
+                f"{path} exists already.",
+                safe="It was left as it is.",
+                hint="Name another place, or use the record that is there.",
+            )
+        path.parent.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise Refusal(
+            f"No record can be made at {path}: {error.strerror}.",
+            safe="Nothing was written.",
+            hint="Name a place in a folder of yours.",
+        ) from error
+    if not os.access(path.parent, os.W_OK):
+        raise read_only(path)
+
+
 def put_in_place(building: Path, path: Path) -> None:
     """Give a finished, closed record its name, so that a power cut leaves it whole or absent.
 
