@@ -126,7 +126,7 @@ def board(tail: str, at: datetime) -> Board:
     return Board(
         symbol=symbol, until=ends, open=tuple(e.number for e in stand),
         preflight="none" if ends is None else "in_date" if in_date else "ran_out",
-        missions=_missions(tail, symbol, values, weak, at),
+        missions=missions(tail, symbol, values, weak, at),
     )  # fmt: skip
 
 
@@ -138,9 +138,10 @@ def _value(function: str, stand: dict[Entry, str], last: Finished | None) -> flo
     return 0.5 if unproved or any(function in e.untested for e in stand) else 1
 
 
-def _missions(
+def missions(
     tail: str, symbol: str, v: dict[str, float], weak: set[str], at: datetime
 ) -> dict[str, str]:
+    """What each function's value, 1, 0.5 or 0, makes of each mission. Source: whole-job C-10."""
     by_day = (6, 41) <= (at.hour, at.minute) < (18, 52)
     limits: dict[str, set[str]] = {}
     if tail in VHF:

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
+from demo import quennock_rules as rules
 from domain.readings.blocks import block
 from hardstand.domain.checklist import Fit
 from hardstand.domain.facts import AirframeFacts, Finished, OpenEntry, Proof
@@ -79,6 +83,37 @@ def test_the_hand_tuned_fit_can_fly_what_is_printed(row: dict[str, str]) -> None
     ferry = said.pop("FERRY-D")
     assert said == printed
     assert ferry == ("BARRED" if "X" in row["case"] else "CAN WITH LIMITS")
+
+
+_STATES = st.sampled_from(["good", "gone", "unknown", "weak"])
+_VALUES = {"good": 1.0, "gone": 0.0, "unknown": 0.5, "weak": 1.0}
+
+
+def _against_formulas(fit: Fit, tail: str, states: dict[str, str], *, by_day: bool) -> None:
+    of = {state: tuple(f for f in fit.functions if states[f] == state) for state in _VALUES}
+    entries = [_entry("107-A01", takes=of["gone"], weakens=of["weak"])]
+    said = {
+        f.mission: f.word
+        for f in fitness(_known(fit, *entries, unproved=of["unknown"], by_day=by_day))
+    }
+    values = {f: _VALUES[states[f]] for f in fit.functions}
+    at = datetime(2027, 3, 8, 12 if by_day else 23)  # noqa: DTZ001  the paper's local time
+    assert said == rules.missions(tail, "/", values, set(of["weak"]), at)
+
+
+@given(st.fixed_dictionaries(dict.fromkeys(H.functions, _STATES)), st.booleans())
+def test_any_state_of_the_hand_tuned_fit_is_judged_as_the_paper_s_formulas_do(
+    states: dict[str, str], by_day: bool
+) -> None:
+    """Reference: the formulas of whole-job C-10 as min and max over 0, 0.5 and 1."""
+    _against_formulas(H, "QM-107", states, by_day=by_day)
+
+
+@given(st.fixed_dictionaries(dict.fromkeys(V.functions, _STATES)), st.booleans())
+def test_any_state_of_the_vhf_fit_is_judged_as_the_paper_s_formulas_do(
+    states: dict[str, str], by_day: bool
+) -> None:
+    _against_formulas(V, "QM-161", states, by_day=by_day)
 
 
 @pytest.mark.parametrize("row", block("mission_kleene")[1], ids=lambda r: r["case"])
