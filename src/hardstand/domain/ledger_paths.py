@@ -80,7 +80,8 @@ class Rule:
     """One step as the search sees it; masks are over the integer of a situation.
 
     `fact` is 0 for a step that always applies, else the mask of its fact; `here` are the bits with
-    which it applies. `unsure` steps may be stopped, `elsewhere` ones may not apply, by something
+    which it applies. `strange` are values from which the fit has no action to what the step sets.
+    `unsure` steps may be stopped, `elsewhere` ones may not apply, by something
     the search was told to leave out.
     """
 
@@ -89,6 +90,7 @@ class Rule:
     asks: tuple[Ask, ...]
     inherited: tuple[Inherited, ...]
     puts: tuple[Ask, ...]
+    strange: tuple[Ask, ...]
     clear: int
     put: int
     restores: bool
@@ -219,6 +221,7 @@ def _rule(
         asks=tuple(program.ask(n, v) for n, v in asked.items() if n in program.values),
         inherited=inherited,
         puts=tuple(effect),
+        strange=tuple(_strange(step, fit, program)),
         clear=sum(a.mask for a in effect),
         put=sum(a.bits for a in effect),
         restores=restores(step, fit),
@@ -243,6 +246,15 @@ def _inherited(step: Step, fit: Fit, program: Program) -> tuple[tuple[Inherited,
             if known and all(known):
                 found.append(Inherited(when=program.ask(name, value), ways=known))
     return tuple(found), unsure
+
+
+def _strange(step: Step, fit: Fit, program: Program) -> Iterator[Ask]:
+    """Values from which the fit knows no action to what the step sets, where it knows any."""
+    for name, to in (step.sets or {}).items():
+        item = fit.items[name]
+        for value in program.values.get(name, ()) if item.actions else ():
+            if value != to and not any(m.to == to for m in moves_from(name, item, value)):
+                yield program.ask(name, value)
 
 
 def fault_target(checklist: Checklist, index: int) -> int:

@@ -31,8 +31,11 @@ CODES: dict[str, str] = {
     "HS304": "A step cannot start on a way where nothing was skipped.",
     "HS305": "A step moves an item away that already stands so.",
     "HS306": "The list has too many ways to be proved whole.",
+    "HS307": "A step moves an item in a way the fit has no action for.",
 }
 
+
+_AT_A_STEP = ("HS304", "HS305", "HS307")
 
 ITEM_CAP = 50_000
 """Situations looked at for one item by itself; ours."""
@@ -43,8 +46,8 @@ class Offence:
     """A property that some way through the list breaks, with the shortest such way.
 
     `step` is the place of the step about to be done, the length of the list at its end. `about`
-    holds an item and its value (HS301, HS305), the items and values that stand together (HS302),
-    the items away (HS303), or the item and the value it must have (HS304).
+    holds an item and its value (HS301, HS305, HS307), the items and values that stand together
+    (HS302), the items away (HS303), or the item and the value it must have (HS304).
     """
 
     code: str
@@ -56,9 +59,9 @@ class Offence:
 
     @property
     def subject(self) -> tuple[str, int, tuple[str, ...]]:
-        """What makes two offences one finding: at a step for HS304 and HS305, else anywhere."""
+        """What makes two offences one finding: at a step for some, else anywhere."""
         names = self.about[:1] if self.code == "HS301" else self.about
-        return (self.code, self.step if self.code in {"HS304", "HS305"} else -1, names)
+        return (self.code, self.step if self.code in _AT_A_STEP else -1, names)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,7 +79,7 @@ class Proof:
 def prove(checklist: Checklist, fit: Fit, *, cap: int = NODE_CAP) -> tuple[Finding, ...]:
     """Every way the put-back ledger can go wrong, in the order of the list.
 
-    HS301 to HS303 allow for skipped steps; HS304 and HS305 do not, since a skip rightly stops what
+    HS301 to HS303 allow for skipped steps; the others do not, since a skip rightly stops what
     depends on it. Where there are more than `cap` situations each item is followed by itself: what
     is not found then cannot happen, what is found is only possible, and HS306 says so.
 
@@ -189,7 +192,7 @@ def _note(seen: _Seen, key: tuple[str, int, tuple[str, ...]], way: tuple[int, in
 
 
 def _at_a_step(ready: Program, explored: Explored, *, possible: bool = False) -> Iterator[Offence]:
-    """HS304 and HS305, from ways without skips."""
+    """HS304, HS305 and HS307, from ways without skips."""
     seen: _Seen = {}
     for level, rule in enumerate(ready.rules):
         for node, came in explored.levels[level].items():
@@ -200,6 +203,10 @@ def _at_a_step(ready: Program, explored: Explored, *, possible: bool = False) ->
                 key = ("HS304", level, (unmet.item, unmet.value))
                 _note(seen, key, (came[0], level, node))
                 continue
+            for ask in rule.strange:
+                if ask.met(node):
+                    key = ("HS307", level, (ask.item, ask.value))
+                    _note(seen, key, (came[0], level, node))
             for ask in rule.puts:
                 if ask.bits and ask.met(node):
                     key = ("HS305", level, (ask.item, ask.value))
@@ -298,10 +305,13 @@ def _finding(words: LedgerWords, offence: Offence, followers: tuple[int, ...]) -
             told = words.no_close_up(about, path)
         case "HS304":
             told = words.cannot_start(offence.step, about, state, path)
-        case _:
+        case "HS305":
             told = words.twice(offence.step, about, path)
+        case _:
+            told = words.no_action(offence.step, about, path)
     message = f"Possibly: {told.message}" if offence.possible else told.message
     return Finding(
-        code=offence.code, level="error", step=told.step, field=told.field, message=message,
+        code=offence.code, level="advice" if offence.code == "HS307" else "error",
+        step=told.step, field=told.field, message=message,
         hint=told.hint + (words.followers(followers) if offence.code == "HS304" else ""),
     )  # fmt: skip

@@ -162,6 +162,19 @@ class LedgerWords:
             hint=f"Ask for {item}: {value} with must_be instead, or bring it home in between.",
         )
 
+    def no_action(self, index: int, about: tuple[str, ...], path: tuple[Leg, ...]) -> Told:
+        """HS307, put to the step that makes the move."""
+        item, value = about
+        to = (self._steps[index].sets or {})[item]
+        return Told(
+            step=self._steps[index].id,
+            field="sets",
+            message=f"{self._numbers[index]} moves {self._title(item)} from {value} to {to}, and "
+            f"the fit has no such action: {self.way(path)}.",
+            hint=f"Add {{from: {value}, to: {to}}} to its actions, with only_with what it needs: "
+            "every list is then held to that.",
+        )
+
     def too_many(self, cap: int, unproved: tuple[str, ...]) -> Finding:
         """HS306: what was proved all the same, and what was not."""
         nothing = ", ".join(self._title(name) for name in unproved)

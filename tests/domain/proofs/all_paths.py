@@ -89,6 +89,9 @@ def _stands(wanted: Mapping[str, str], state: State) -> bool:
 
 def _again(step: Step, index: int, fit: Fit, state: State) -> Iterator[Subject]:
     for name, value in (step.sets or {}).items():
+        ways = {(a.from_, a.to) for a in fit.items[name].actions}
+        if ways and value != state[name] and (state[name], value) not in ways:
+            yield ("HS307", index, (name, state[name]))
         if value == state[name] != fit.items[name].home:
             yield ("HS305", index, (name, value))
 

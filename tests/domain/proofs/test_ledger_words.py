@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from domain.proofs.tables import checklist, fit, item, step, table
 from domain.proofs.told import KIT, messages
-from hardstand.domain.ledger_proof import offences
+from hardstand.domain.ledger_proof import offences, prove
 
 L1, FIT = table("proof_l1.txt")
 
@@ -112,7 +112,7 @@ def test_forbidden_names_both_items_and_the_step_that_completes_it() -> None:
 
 def test_no_close_up_names_the_items_no_action_brings_home() -> None:
     steps = checklist([step("pull", sets={"plug": "out"}), step("push", sets={"plug": "in"})])
-    assert messages(steps, KIT) == [
+    assert [m for m in messages(steps, KIT) if m[0] == "HS303"] == [
         (
             "HS303",
             "pull",
@@ -123,6 +123,25 @@ def test_no_close_up_names_the_items_no_action_brings_home() -> None:
             ),
         )
     ]
+
+
+def test_a_move_the_fit_has_no_action_for_is_told_since_it_inherits_nothing() -> None:
+    steps = checklist([step("pull", sets={"plug": "out"}), step("push", sets={"plug": "in"})])
+    assert [m for m in messages(steps, KIT) if m[0] == "HS307"] == [
+        (
+            "HS307",
+            "push",
+            "1.02 moves plug from out to in, and the fit has no such action: 1.01.",
+            (
+                "Add {from: out, to: in} to its actions, with only_with what it needs: every list "
+                "is then held to that."
+            ),
+        )
+    ]
+    assert {f.level for f in prove(steps, KIT) if f.code == "HS307"} == {"advice"}
+    bare = fit({"tools": item(["tools", "count", "0", "", ""])})
+    counted = [step("in", sets={"tools": "counted"}), step("out", sets={"tools": "0"})]
+    assert not [m for m in messages(checklist(counted), bare) if m[0] == "HS307"]
 
 
 def test_cannot_start_and_twice_name_the_value_that_stands() -> None:

@@ -58,7 +58,7 @@ def _offences(steps: Checklist, kit: Fit) -> list[Subject]:
     return [
         o.subject
         for o in offences(steps, kit).offences
-        if o.code != "HS303" and all(how != "skipped" for _, how in o.path)
+        if o.code not in {"HS303", "HS307"} and all(how != "skipped" for _, how in o.path)
     ]
 
 
