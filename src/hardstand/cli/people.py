@@ -133,3 +133,18 @@ def list_(context: typer.Context) -> None:
     reading = here.reading()
     record, now = reading.record(), here.clock(reading).now()
     emit(text(record.people, now, record.time_zone, plain=here.plain))
+
+
+@app.command("work")
+def work(
+    context: typer.Context,
+    initials: Initials,
+    steps: Annotated[bool, typer.Option("--steps", help="Each step that was done, too.")] = False,
+) -> None:
+    """What a trainee did under supervision and who countersigned it, for their own logbook."""
+    from hardstand.flows.supervised import supervised
+    from hardstand.views.output import emit
+    from hardstand.views.supervised import text
+
+    journal, who = session(context).journal(read_only=True), initials.upper()
+    emit(text(who, supervised(journal, who), journal.record().time_zone, steps=steps))
