@@ -237,7 +237,9 @@ def test_fifty_kills_lose_no_acknowledged_answer_and_jump_no_step(tmp_path: Path
     assert sum(0 < far < len(ORDER) for far in came) >= KILLS // 3
 
 
-def test_a_killed_walk_is_gone_on_with_and_finished_by_the_next_process(tmp_path: Path) -> None:
+def test_scenario_51_a_killed_walk_is_gone_on_with_and_finished_by_the_next_process(
+    tmp_path: Path,
+) -> None:
     on_disk(tmp_path, listed=LIST)
     close_all()
     path = tmp_path / "record.db"

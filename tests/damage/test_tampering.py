@@ -136,7 +136,7 @@ def test_triggers_dropped_and_made_again_are_no_damage(copy: Copy) -> None:
 
 
 @pytest.mark.parametrize("field", [name for name in HASHED if name not in {"device", "seq"}])
-def test_a_change_to_a_field_is_named_at_its_line(copy: Copy, field: str) -> None:
+def test_scenario_72_a_change_to_a_field_is_named_at_its_line(copy: Copy, field: str) -> None:
     for i in _own(copy.rows):
         row = copy.rows[i]
         copy.rewrite([*copy.rows[:i], _with(row, field, _other(row, field)), *copy.rows[i + 1 :]])
@@ -220,7 +220,9 @@ def test_a_line_put_at_the_end_does_not_match_what_the_record_remembers(copy: Co
     )
 
 
-def test_a_line_made_anew_with_a_right_digest_breaks_the_line_after_it(copy: Copy) -> None:
+def test_scenario_72_a_line_made_anew_with_a_right_digest_breaks_the_line_after_it(
+    copy: Copy,
+) -> None:
     for i in _own(copy.rows):
         forged = seal(entry(copy.rows[i])._replace(author="XX"))
         row: Row = tuple(getattr(forged, name) for name in COLUMNS)

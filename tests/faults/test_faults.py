@@ -34,7 +34,9 @@ def test_ten_kills_lose_nothing(tmp_path: Path) -> None:
 
 @traceable
 @pytest.mark.parametrize("pages", [8, 1000])
-def test_twenty_power_cuts_lose_nothing_that_was_acknowledged(tmp_path: Path, pages: int) -> None:
+def test_scenario_51_twenty_power_cuts_lose_nothing_that_was_acknowledged(
+    tmp_path: Path, pages: int
+) -> None:
     work, scratch = tmp_path / "work", tmp_path / "scratch"
     work.mkdir()
     scratch.mkdir()
@@ -96,7 +98,7 @@ def test_a_call_that_fails_is_told_in_three_lines_and_loses_nothing(
 
 
 @traceable
-def test_a_full_disk_says_not_saved_what_is_safe_and_what_to_do(tmp_path: Path) -> None:
+def test_scenario_49_a_full_disk_says_not_saved_what_is_safe_and_what_to_do(tmp_path: Path) -> None:
     nth.prepared(tmp_path)
     outcome = nth.failing(tmp_path, "raise", "pwrite64", "ENOSPC", 2, ["record.db-wal"])
     assert outcome.status == 12
@@ -114,7 +116,9 @@ def test_too_little_memory_is_told_and_loses_nothing(tmp_path: Path) -> None:
     assert set(statuses) <= {0, 12, 13, 70}
 
 
-def test_a_folder_that_cannot_be_written_is_read_and_refuses_to_write(tmp_path: Path) -> None:
+def test_scenario_50_a_folder_that_cannot_be_written_is_read_and_refuses_to_write(
+    tmp_path: Path,
+) -> None:
     ends = nth.prepared(tmp_path)
     record = tmp_path / "record.db"
     for place in (tmp_path, *tmp_path.parents[:3]):
@@ -143,7 +147,7 @@ def test_a_folder_that_cannot_be_written_is_read_and_refuses_to_write(tmp_path: 
 
 
 @pytest.mark.parametrize("devices", ["AB", "AA"])
-def test_two_programs_on_one_record_lose_nothing(tmp_path: Path, devices: str) -> None:
+def test_scenario_55_two_programs_on_one_record_lose_nothing(tmp_path: Path, devices: str) -> None:
     record = tmp_path / "record.db"
     new_record(record)
     told = limits.together(record, devices, 12)

@@ -73,7 +73,7 @@ def test_two_programs_under_one_letter_give_no_number_twice(tmp_path: Path) -> N
     assert numbers == [f"161-A{n:02d}" for n in range(1, 17)]
 
 
-def test_a_program_that_waits_too_long_says_who_is_in_the_way(
+def test_scenario_55_a_program_that_waits_too_long_says_who_is_in_the_way(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr("hardstand.store.turn.BUSY_MS", 20)

@@ -120,7 +120,7 @@ def test_a_newer_backup_goes_over_an_older_copy_of_itself(pen: Pen, tmp_path: Pa
     assert list(_reader(tmp_path / "record.db").chains()) == newest
 
 
-def test_a_backup_never_goes_over_a_newer_chain(pen: Pen, tmp_path: Path) -> None:
+def test_scenario_75_a_backup_never_goes_over_a_newer_chain(pen: Pen, tmp_path: Path) -> None:
     _backed_up(tmp_path)
     _raise(pen, 4)
     _raise(pen, 5)
@@ -234,7 +234,7 @@ def test_a_backup_that_does_not_hold_is_not_restored(pen: Pen, tmp_path: Path) -
         _restore(tmp_path)
 
 
-def test_a_record_put_back_from_an_old_copy_is_seen_against_a_newer_one(
+def test_scenario_75_a_record_put_back_from_an_old_copy_is_seen_against_a_newer_one(
     pen: Pen, tmp_path: Path
 ) -> None:
     old = tmp_path / "old.db"
@@ -316,7 +316,7 @@ def test_salvage_needs_no_first_page(pen: Pen, tmp_path: Path) -> None:
     assert _salvaged(tmp_path) == (_salvaged_words(tmp_path, lines), lines)
 
 
-def test_salvage_names_the_lines_it_cannot_read(pen: Pen, tmp_path: Path) -> None:
+def test_scenario_54_salvage_names_the_lines_it_cannot_read(pen: Pen, tmp_path: Path) -> None:
     for n in range(4, 60):
         _raise(pen, n)
     lines = _closed(pen)

@@ -95,7 +95,7 @@ def test_an_empty_file_is_no_record(opens: Opened, tmp_path: Path) -> None:
 
 
 @each_way
-def test_a_file_of_something_else_is_refused(opens: Opened, tmp_path: Path) -> None:
+def test_scenario_54_a_file_of_something_else_is_refused(opens: Opened, tmp_path: Path) -> None:
     path = tmp_path / "notes.txt"
     path.write_text("QM-161 hums on channel 3\n" * 100, encoding="utf-8")
     assert _refused(opens, path) == (12, (
@@ -124,7 +124,7 @@ def test_the_database_of_another_program_is_refused(
 
 
 @each_way
-def test_a_record_of_a_newer_form_is_refused(opens: Opened, record_file: Path) -> None:
+def test_scenario_52_a_record_of_a_newer_form_is_refused(opens: Opened, record_file: Path) -> None:
     _marked(record_file, "user_version = 99")
     status, said = _refused(opens, record_file)
     assert status == 14
@@ -165,7 +165,7 @@ def verify_or_read(found: object) -> None:
 
 
 @pytest.mark.parametrize("page", range(1, 12))
-def test_a_page_overwritten_is_told_with_exit_12_or_no_line_is_touched(
+def test_scenario_54_a_page_overwritten_is_told_with_exit_12_or_no_line_is_touched(
     page: int, record_file: Path
 ) -> None:
     whole = bytearray(record_file.read_bytes())
@@ -234,7 +234,9 @@ def test_a_machine_that_cannot_tell_is_let_through() -> None:
 
 
 @pytest.mark.parametrize("kind", ["nfs", "nfs4", "cifs", "smb3", "9p", "fuse.sshfs", "afs"])
-def test_a_record_on_a_network_disk_is_refused_before_anything_is_written(kind: str) -> None:
+def test_scenario_55_a_record_on_a_network_disk_is_refused_before_anything_is_written(
+    kind: str,
+) -> None:
     mounts = f"1 1 0:1 / / rw - ext4 /dev/a rw\n2 1 0:2 / /mnt rw - {kind} x rw\n"
     refuse_network_disk(Path("/home/record.db"), mounts)
     with pytest.raises(Refusal) as raised:
@@ -297,7 +299,7 @@ def _lines_of(act: Callable[[], object]) -> str:
     return "went through"
 
 
-def test_a_record_that_may_only_be_read_is_read_and_not_written(shelf: Path) -> None:
+def test_scenario_50_a_record_that_may_only_be_read_is_read_and_not_written(shelf: Path) -> None:
     path = shelf / "record.db"
     path.chmod(0o444)
     shelf.chmod(0o555)
