@@ -62,7 +62,7 @@ def test_with_nothing_open_it_says_so() -> None:
 def test_words_are_cut_after_eight_and_never_inside_a_bracket() -> None:
     what = "no sidetone on either transmitter (ran out) (2 dates)"
     line = BoardLine(cls="GROUNDS", tail="QM-104", what=what, since=MORNING, key="104-S01")
-    assert first_block([line]) == ["GROUNDED 1: 104 no sidetone on either transmitter (ran out)…."]
+    assert first_block([line]) == ["GROUNDED 1: 104 no sidetone on either transmitter (ran out)…"]
 
 
 @pytest.mark.parametrize(("rows", "again"), [("20", True), ("24", True), ("200", False)])

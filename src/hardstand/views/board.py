@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import tzinfo
 
-from hardstand.domain.board import ORDER, RULE, BoardLine, Class
+from hardstand.domain.board import ORDER, RULE, WALK, BoardLine, Class
 from hardstand.domain.quantity import (
     Instant,
     date_time,
@@ -93,16 +93,16 @@ def _class_line(cls: Class, lines: Sequence[BoardLine], most: int) -> str:
     left = most - len(head.split()) - 3
     said: list[str] = []
     for line in lines:
-        what = line.what.split(",")[0] if cls == "HAZARD" else line.what
+        short = cls == "HAZARD" or line.key.startswith(WALK)
+        what = line.what.split(",")[0] if short else line.what
         words = f"{_short(line.tail)} {_few(what)}"
         left -= len(words.split())
         if left < 0:
             break
         said.append(words)
     more = len(lines) - len(said)
-    return f"{head} {'; '.join(said)}{f'; and {more} more below' if more else ''}.".replace(
-        ": ;", ":"
-    )
+    told = "; ".join([*said, *([f"and {more} more below"] if more else [])])
+    return f"{head} {told}{'' if told.endswith('…') else '.'}"
 
 
 def _short(tail: str) -> str:
