@@ -19,7 +19,7 @@ from hardstand.errors import Interrupted, Refusal
 from hardstand.flows import clearing
 from hardstand.flows.adopting import lists
 from hardstand.flows.clock_errors import Seen, observe
-from hardstand.flows.logging_defects import acted
+from hardstand.flows.logging_defects import act, acted
 from hardstand.flows.queries import board
 from hardstand.flows.recording import Pen
 from hardstand.flows.signing import case_of
@@ -28,6 +28,7 @@ from hardstand.store.reads import Reads
 from hardstand.system.keys import DEMO_PASSPHRASE, DemoKeys
 from hardstand.views.clearing import queue_text, screen
 from hardstand.views.people import text as people_text
+from hardstand.views.walk_screen import pages
 from line_office import Office, at, done
 from quennock_record import founded, founded_on_disk, hand, raised
 from quick_keys import descriptor
@@ -67,8 +68,7 @@ def test_scenario_76_reject_is_as_quick_as_clear_and_no_urgency_is_on_the_screen
     assert lines[:2] == (
         f"{number} on QM-161: X red X", "FOUND 2027-03-08 05:00 -03:00 by IO: hum",
     )  # fmt: skip
-    assert "OUT TR T-5; IN TR T-9" in lines
-    assert "REFERENCE para 4" in lines
+    assert "OUTCOME rectified; OUT TR T-5; IN TR T-9; REFERENCE para 4" in lines
     assert not any(w in " ".join(lines).lower() for w in ("urgent", "take-off", "late", "minutes"))
     prompter = Scripted(["2", "still loose"])
     said = clearing.ask(inspector, shown, lines, prompter, by=By(doer="DQ"))
@@ -76,6 +76,29 @@ def test_scenario_76_reject_is_as_quick_as_clear_and_no_urgency_is_on_the_screen
     assert len(prompter.asked) == 2
     (entry,) = pen.journal.facts("QM-161").open
     assert (entry.symbol, entry.state) == ("X", "open")
+
+
+def test_a_long_story_is_on_one_screen_of_24_lines_and_what_is_left_out_is_said() -> None:
+    pen = founded()
+    number = _worked(pen, "YB")
+    clearing.reject(hand(pen, "DQ", "2027-03-08T06:30-03:00"), number, "still loose",
+                    by=By(doer="DQ"))  # fmt: skip
+    for n in range(4):
+        long = Done(text=f"{n}: key relay cleaned and set, contacts had burnt; called twice")
+        acted(hand(pen, "BT", f"2027-03-08T07:{n}0-03:00"), number, long, by=By(doer="BT"))
+    act(hand(pen, "MS", "2027-03-08T08:00-03:00"), number, "rule", ("call twice before clearing",),
+        by=By(doer="MS"))  # fmt: skip
+    inspector = hand(pen, "DQ", "2027-03-08T09:00-03:00")
+    shown = clearing.evidence(inspector, number)
+    prompter = Scripted(["b"])
+    clearing.ask(inspector, shown, screen(shown), prompter, by=By(doer="DQ"))
+    ((question, _),) = prompter.asked
+    assert len(pages(question, 80, 24 - 1)) == 1
+    told = "\n".join(screen(shown))
+    assert f"WORDS 1 earlier: hardstand defect show {number}" in told
+    assert "HANDS YB, BT" in told
+    assert "still loose" in told
+    assert "DONE 2027-03-08 07:30 -03:00 by BT: 3: key relay cleaned" in told
 
 
 def test_leaving_the_screen_writes_nothing() -> None:

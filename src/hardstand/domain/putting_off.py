@@ -116,7 +116,7 @@ def _unanswered(asked: PutOff, permitted: Permitted) -> Refused | None:
         )
     if len(asked.met) > len(wanted):
         return Refused(
-            what=f"{len(asked.met)} answers for {len(wanted)} conditions",
+            what=f"conditions of the item: {len(wanted)}; answers given: {len(asked.met)}",
             hint=f"Conditions: {'; '.join(wanted) or 'none'}.",
         )
     return None

@@ -54,11 +54,11 @@ def is_storable(text: str) -> bool:
     return not any(0xD800 <= ord(c) <= 0xDFFF for c in text)
 
 
-def brief(text: str) -> str:
+def brief(text: str, most: int = BRIEF) -> str:
     """The text as a list shows it: its beginning, and how many characters more there are."""
-    if len(text) <= BRIEF:
+    if len(text) <= most:
         return text
-    return f"{text[:BRIEF].rstrip()} … + {len(text) - BRIEF}"
+    return f"{text[:most].rstrip()} … + {len(text) - most}"
 
 
 def sought(text: str) -> str:

@@ -186,7 +186,7 @@ def ask(pen: Pen, shown: Evidence, screen: Sequence[str], prompter: Prompter, *,
     picked = prompter.ask(
         Ask(
             blocks=tuple(Block(kind="line", text=line) for line in screen),
-            choices=CHOICES, keys="B",
+            choices=CHOICES, keys="B", whole=True,
             words=(("B", "leave it as it is"),), prompt="Which?",
         )
     )  # fmt: skip

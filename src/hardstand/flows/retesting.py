@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from hardstand.domain import ruling
-from hardstand.domain.answering import judge
+from hardstand.domain.answering import Reply, judge
 from hardstand.domain.bodies import By
 from hardstand.domain.checklist import Step
 from hardstand.domain.defects import Refused
@@ -57,7 +57,8 @@ def retested(pen: Pen, number: str, step_id: str, answer: tuple[str, str], *, by
     tested = Tested(
         step=step.id, title=plan.fill(step.do), answer=judged, value=reply.value or reply.state,
         unit=step.unit if reply.value else "", low=str(step.accept.low) if step.accept else "",
-        high=str(step.accept.high) if step.accept else "", words=reply.words or reply.evidence,
+        high=str(step.accept.high) if step.accept else "",
+        words=reply.words or reply.evidence or _beside(answer, reply),
         revision=f"{plan.checklist.id} {plan.checklist.revision}",
         proved=_proved(plan, facts.entry(name), step) if judged == "OK" else (),
     )  # fmt: skip
@@ -65,6 +66,11 @@ def retested(pen: Pen, number: str, step_id: str, answer: tuple[str, str], *, by
         pen, name, lambda now, case: ruling.retest(now, name, tested, by, case),
         f"step {step.id} done again: {judged}",
     )  # fmt: skip
+
+
+def _beside(answer: tuple[str, str], reply: Reply) -> str:
+    """The words typed, where they are not part of what was read."""
+    return "" if answer[1] in reply.value else answer[1]
 
 
 def _proved(plan: Plan, entry: OpenEntry | None, step: Step) -> tuple[str, ...]:
