@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+from itertools import combinations
+
+from hypothesis import given
+from hypothesis import strategies as st
+
 from formats.small_files import FIT, FLEET, LIST, Bent, bent, cases
 from hardstand.domain.checklist import Fit
 from hardstand.domain.fleet import Fleet
 from hardstand.formats import checklist_yaml, fit_yaml, fleet_yaml
+from hardstand.formats.list_rules import _longest_in_order
 
 
 def _said(case: Bent) -> tuple[str, ...]:
@@ -61,6 +67,13 @@ def _said(case: Bent) -> tuple[str, ...]:
         "the zone it stands in",
     ),
     bent(
+        "a step that comes too early is told, not those it overtook",
+        "    zone: cockpit\n    place: left wall",
+        "    zone: end\n    place: left wall",
+        "24:11: HS225 zone 'end' comes after 'bay' | move the step down to its zone, or give "
+        "it the zone it stands in",
+    ),
+    bent(
         "a zone without a step is refused",
         "  - {id: end, title: close up}",
         "  - {id: end, title: close up}\n  - {id: log, title: log}",
@@ -102,3 +115,12 @@ def _said(case: Bent) -> tuple[str, ...]:
 )
 def test_each_change_to_a_good_list_is_told_in_full(case: Bent) -> None:
     assert _said(case) == case.says
+
+
+@given(st.lists(st.integers(0, 4), max_size=9))
+def test_the_fewest_steps_are_told_that_stand_in_a_wrong_zone(zones: list[int]) -> None:
+    """Against every choice of steps that could be kept."""
+    kept = sorted(_longest_in_order(tuple(enumerate(zones))))
+    assert [zones[i] for i in kept] == sorted(zones[i] for i in kept)
+    longer = combinations(range(len(zones)), len(kept) + 1)
+    assert not any(sorted(found) == found for found in ([zones[i] for i in c] for c in longer))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from bisect import bisect_right
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from hardstand.domain.checklist import Checklist, Step, Zone
@@ -50,19 +51,48 @@ def zones_are_known(checklist: Checklist) -> Iterator[Remark]:
 
 
 def zones_are_walked_once(checklist: Checklist) -> Iterator[Remark]:
-    """HS225: steps stand in the order of the zones; nobody walks back."""
+    """HS225: steps stand in the order of the zones; nobody walks back.
+
+    The fewest steps are told that stand wrong, so that one moved too early is not told of all that
+    it overtook.
+    """
     zones = [zone.id for zone in checklist.zones]
-    furthest = 0
-    for index, step in enumerate(checklist.steps):
-        if step.zone not in zones:
+    known = [(n, zones.index(s.zone)) for n, s in enumerate(checklist.steps) if s.zone in zones]
+    kept = _longest_in_order(known)
+    for place, (index, here) in enumerate(known):
+        if index in kept:
             continue
-        here = zones.index(step.zone)
-        if here < furthest:
-            said = f"zone {quoted(step.zone)} comes before {quoted(zones[furthest])}"
-            path = ("steps", index, "zone")
-            hint = "move the step up to its zone, or give it the zone it stands in"
-            yield Remark(code="HS225", path=path, message=said, hint=hint)
-        furthest = max(here, furthest)
+        before = [zone for n, zone in known[:place] if n in kept]
+        back = bool(before) and here < before[-1]
+        other = before[-1] if back else next(z for n, z in known[place:] if n in kept)
+        said = f"zone {quoted(zones[here])} comes {'before' if back else 'after'} "
+        yield Remark(
+            code="HS225",
+            path=("steps", index, "zone"),
+            message=said + quoted(zones[other]),
+            hint=f"move the step {'up' if back else 'down'} to its zone, or give it the zone it "
+            "stands in",
+        )
+
+
+def _longest_in_order(places: Sequence[tuple[int, int]]) -> set[int]:
+    """The keys of the most pairs, in their order, whose values never fall; the earlier of equals.
+
+    Source: patience sorting (Fredman 1975), from memory.
+    """
+    ends: list[int] = []
+    last: list[int] = []
+    came = [-1] * len(places)
+    for place in range(len(places) - 1, -1, -1):
+        at = bisect_right(ends, -places[place][1])
+        ends[at : at + 1] = [-places[place][1]]
+        came[place] = last[at - 1] if at else -1
+        last[at : at + 1] = [place]
+    kept, place = set[int](), last[-1] if last else -1
+    while place >= 0:
+        kept.add(places[place][0])
+        place = came[place]
+    return kept
 
 
 def zones_have_steps(checklist: Checklist) -> Iterator[Remark]:
