@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 from hardstand.domain.hands import By
@@ -17,16 +16,24 @@ class StepHeld:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Said:
+    """What was answered at a step of a practice."""
+
+    step: str
+    answer: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Practised:
     """A walk was practised: it belongs to no airframe and counts for nothing.
 
-    `answers` maps steps to what was answered; `finished` says that it went to its end.
+    `answers` are in the order of answering; `finished` says that it went to its end.
     """
 
     typed: str
     checklist: str
     revision: str
-    answers: Mapping[str, str]
+    answers: tuple[Said, ...]
     finished: bool = False
     by: By
 

@@ -15,6 +15,7 @@ from dataclasses import replace
 from hardstand.domain.airframe import fold
 from hardstand.domain.asking import Ask, Block
 from hardstand.domain.bodies import By, Practised
+from hardstand.domain.bodies_walk import Said
 from hardstand.domain.chain import Head
 from hardstand.domain.checklist import Step
 from hardstand.domain.entry import Entry
@@ -29,8 +30,9 @@ from hardstand.flows.recording import Pen, write
 from hardstand.ports import Journal, Prompter
 
 MARK = "PRACTICE"
-DEVICE = "p"
-"""No device of a record has a small letter: a number such as 161-p01 is of a practice only."""
+LETTERS = "PQRSTUVWXYZABCDEFGHIJKLMNO"
+"""Devices a practice may have: the first that no device of the record has, so that an entry number
+such as 161-P01 is of a practice only."""
 
 
 class Memory:
@@ -39,20 +41,20 @@ class Memory:
     Nobody is enrolled in it: a trainee may practise alone, and nothing is signed.
     """
 
-    device = DEVICE
-
     def __init__(self, behind: Journal) -> None:
+        taken = behind.heads()
+        self.device = next(letter for letter in LETTERS if letter not in taken)
         self._behind = behind
         self._lines: list[Entry] = []
 
     def head(self, device: str) -> Head:
         """The end of the chain kept here."""
-        last = self._lines[-1] if self._lines and device == DEVICE else None
+        last = self._lines[-1] if self._lines and device == self.device else None
         return Head(last.seq, last.digest, last.tick) if last else Head()
 
     def tick(self) -> int:
         """The highest tick kept here."""
-        return self.head(DEVICE).tick
+        return self.head(self.device).tick
 
     def count_walks(self, device: str) -> int:
         """How many walks were practised here."""
@@ -88,7 +90,7 @@ class Memory:
 
     def heads(self) -> dict[str, Head]:
         """The end of the chain kept here."""
-        return {DEVICE: self.head(DEVICE)}
+        return {self.device: self.head(self.device)}
 
     def digest(self, device: str, seq: int) -> bytes | None:
         """The digest of one line kept here."""
@@ -161,7 +163,7 @@ def note(pen: Pen, state: WalkState, by: By) -> None:
         typed=state.airframe,
         checklist=state.plan.checklist.id,
         revision=state.plan.checklist.revision,
-        answers={step: given.body.answer for step, given in state.given.items()},
+        answers=tuple(Said(step=s, answer=g.body.answer) for s, g in state.given.items()),
         finished=state.outcome == "finished",
         by=by,
     )
