@@ -88,20 +88,20 @@ class _Builder:
         self.at = BEGIN
         self.moved: dict[tuple[str, str], bytes] = {}
 
-    def line(self, device: str, tail: str, walk: str | None, kind: str, body: bytes
-             ) -> tuple[object, ...]:  # fmt: skip
+    def line(self, device: str, tail: str, walk: str | None, kind: str, body: bytes,
+             author: str = "IO") -> tuple[object, ...]:  # fmt: skip
         """The next line of a device, sealed."""
         chain = self.chains[device]
         chain.seq += 1
         self.tick += 1
         header = (
-            f"hardstand/entry/1\n{device}\n{chain.seq}\n{self.tick}\n{self.at}\nIO\n{tail}\n"
+            f"hardstand/entry/1\n{device}\n{chain.seq}\n{self.tick}\n{self.at}\n{author}\n{tail}\n"
             f"{walk or ''}\n{kind}\n1\n"
         )
         prev = chain.digest
         chain.digest = sha256(header.encode() + prev + body).digest()
         chain.tick, chain.at = self.tick, self.at
-        return (device, chain.seq, self.tick, self.at, "IO", tail, walk, kind, 1, body, prev,
+        return (device, chain.seq, self.tick, self.at, author, tail, walk, kind, 1, body, prev,
                 chain.digest, None)  # fmt: skip
 
     def seen(self, device: str) -> bytes:
@@ -171,7 +171,7 @@ def _defect(build: _Builder, device: str, tail: str, count: int, *, stays: bool
     yield build.line(device, tail, None, "defect.action", encode(acted))
     head = (build.seen(device).decode(),)
     cleared = b.DefectCleared(number=number, text="heard", by=b.By(doer="DQ"), seen=head)
-    yield build.line(device, tail, None, "defect.cleared", encode(cleared))
+    yield build.line(device, tail, None, "defect.cleared", encode(cleared), author="DQ")
 
 
 def lines(
