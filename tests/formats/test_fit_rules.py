@@ -25,9 +25,9 @@ from hardstand.formats import fit_yaml, fleet_yaml
         "      - {from: OPEN, to: SHUT}\n",
         "      - {from: OPEN, to: AJAR}\n",
         "19:3: HS202 'panel' has no way home from 'AJAR' | add an action that leads from AJAR "
-        "to SHUT",
+        "to SHUT, with only_with what it needs",
         "19:3: HS202 'panel' has no way home from 'OPEN' | add an action that leads from OPEN "
-        "to SHUT",
+        "to SHUT, with only_with what it needs",
     ),
     bent(
         "an action that needs an unknown item is refused",
@@ -225,9 +225,9 @@ from hardstand.formats import fit_yaml, fleet_yaml
         "energy\n    home: AWAY",
         "9:42: HS201 the fit has no unit 'DYN' | nearest: DYN-V; accepted: TR-V, DYN-V",
         "11:3: HS202 'battery' has no way home from 'OFF' | add an action that leads from OFF "
-        "to AWAY",
+        "to AWAY, with only_with what it needs",
         "11:3: HS202 'battery' has no way home from 'ON' | add an action that leads from ON to "
-        "AWAY",
+        "AWAY, with only_with what it needs",
     ),
 )
 def test_each_change_to_a_good_fit_is_told_in_full(case: Bent) -> None:

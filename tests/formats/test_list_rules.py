@@ -63,15 +63,15 @@ def _said(case: Bent) -> tuple[str, ...]:
         "going back to an earlier zone is refused",
         "    zone: end\n    place: panel",
         "    zone: bay\n    place: panel",
-        "89:11: HS225 zone 'bay' comes before 'end' | move the step up to its zone, or give it "
-        "the zone it stands in",
+        "89:11: HS225 zone 'bay' comes before 'end' | move the step up to its zone, give it the "
+        "zone it stands in, or put the zones in the order they are walked",
     ),
     bent(
         "a step that comes too early is told, not those it overtook",
         "    zone: cockpit\n    place: left wall",
         "    zone: end\n    place: left wall",
-        "24:11: HS225 zone 'end' comes after 'bay' | move the step down to its zone, or give "
-        "it the zone it stands in",
+        "24:11: HS225 zone 'end' comes after 'bay' | move the step down to its zone, give it the "
+        "zone it stands in, or put the zones in the order they are walked",
     ),
     bent(
         "a zone without a step is refused",

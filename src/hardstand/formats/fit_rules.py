@@ -83,7 +83,8 @@ def items_come_home(fit: Fit) -> Iterator[Remark]:
                 code="HS202",
                 path=("items", name),
                 message=f"{quoted(name)} has no way home from {quoted(value)}",
-                hint=f"add an action that leads from {value} to {item.home}",
+                hint=f"add an action that leads from {value} to {item.home}, with only_with what "
+                "it needs",
                 on_key=True,
             )
 

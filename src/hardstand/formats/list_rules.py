@@ -70,8 +70,8 @@ def zones_are_walked_once(checklist: Checklist) -> Iterator[Remark]:
             code="HS225",
             path=("steps", index, "zone"),
             message=said + quoted(zones[other]),
-            hint=f"move the step {'up' if back else 'down'} to its zone, or give it the zone it "
-            "stands in",
+            hint=f"move the step {'up' if back else 'down'} to its zone, give it the zone it "
+            "stands in, or put the zones in the order they are walked",
         )
 
 
