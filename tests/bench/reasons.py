@@ -55,4 +55,5 @@ def _by(figure: Figure) -> str:
 
 def _why(figure: Figure) -> str:
     fitting = [begin for begin in REASONS if figure.what.startswith(begin)]
-    return REASONS[max(fitting, key=len)] if fitting else UNKNOWN
+    why = REASONS[max(fitting, key=len)] if fitting else UNKNOWN
+    return why.replace(". ", ".\n  ")  # a sentence a line

@@ -23,7 +23,7 @@ def test_a_goal_missed_says_by_how_much_and_why() -> None:
     assert missed([KEPT, SLOW, FEW]) == [
         (
             "- verify 1 M lines, against sha256sum: 3.00 × where ≤ 1.5 × was promised, "
-            f"missed by a factor of 2.0.\n  {REASONS['verify']}"
+            f"missed by a factor of 2.0.\n  {REASONS['verify'].replace('. ', '.' + chr(10) + '  ')}"
         ),
         (
             "- something new, against the goal: 0.20 × where ≥ 0.8 × was promised, "
