@@ -194,7 +194,8 @@ def limit(
         return Refused(
             what=f"{number} was not circled: no limits are written",
             rule=NEEDS_LIMITS,
-            hint="Speed, mission, distance, weather, time: --limits WORDS",
+            who_could="a chief, with LIMITS in words",
+            hint="Speed, mission, distance, weather, time: whatever bounds the flight.",
         )
     most = min(case.settings.circled_x_days, MOST_DAYS_CIRCLED)
     rule = not_circled(asked.limits, asked.ends, case, most)
@@ -202,6 +203,7 @@ def limit(
         return Refused(
             what=f"{number} was not circled: its end {asked.ends} is not within {most} days",
             rule=rule or ENDS_BY.format(most),
+            who_could="nobody for longer; a chief until then",
             hint="--until DAY or a time with its offset",
         )
     return (

@@ -143,13 +143,18 @@ def clear(pen: Pen, number: str, looked: Looked, *, by: By) -> str:
     def decide(facts: AirframeFacts, case: Case) -> tuple[b.Body, ...] | Refused:
         return clearing.clear(facts, name, looked, by, case, device=pen.device)
 
-    return on_entry(pen, name, decide, _told(looked))
+    item = pen.journal.facts(tail_of(pen, name)).entry(name)
+    outcome = looked.outcome or (item.work.outcome if item and item.work else "")
+    return on_entry(pen, name, decide, _told(outcome, looked))
 
 
-def _told(looked: Looked) -> str:
+def _told(outcome: str, looked: Looked) -> str:
     if looked.again_by_doer:
         return "cleared by its doer, WEAKER until an inspector looks"
-    return "cleared" if looked.outcome != "could_not_duplicate" else "cleared as not duplicated"
+    return {
+        "could_not_duplicate": "cleared as could not duplicate, to be looked after",
+        "temporary": "cleared as a temporary repair, followed by a new entry",
+    }.get(outcome, "cleared")
 
 
 def reject(pen: Pen, number: str, reason: str, *, by: By) -> str:

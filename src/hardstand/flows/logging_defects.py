@@ -238,7 +238,19 @@ def act(pen: Pen, number: str, deed: str, words: tuple[str, ...], *, by: By) -> 
     def decide(facts: AirframeFacts, case: Case) -> Sequence[b.Body] | Refused:
         return _decided(facts, name, deed, words, by, case)
 
-    return on_entry(pen, name, decide, _DONE[deed])
+    said = on_entry(pen, name, decide, _DONE[deed])
+    return said.replace(_DONE["void"], HALF_VOID) if _waits(pen, name, deed) else said
+
+
+HALF_VOID = "said to be entered in error, and stays until a second person confirms"
+
+
+def _waits(pen: Pen, number: str, deed: str) -> bool:
+    """Whether the finder alone has said that an X was entered in error."""
+    if deed != "void":
+        return False
+    tails = bearers(number, pen.journal.record().tails)
+    return any(pen.journal.facts(tail).entry(number) is not None for tail in tails)
 
 
 _DONE = {

@@ -191,7 +191,7 @@ def refusal(refused: Refused) -> Refusal:
     return Refusal(
         refused.what,
         rule=refused.rule,
-        who_could=refused.who_could,
+        who_could=refused.who_could or ("nobody, as it stands" if refused.rule else ""),
         hint=refused.hint,
         safe="Nothing was written.",
     )

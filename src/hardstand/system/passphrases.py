@@ -86,8 +86,12 @@ def is_long_enough(given: bytes) -> bool:
 
 def _hidden(prompt: str, says: Sequence[str]) -> bytes:
     import getpass  # noqa: PLC0415  only where there is a terminal
+    import shutil  # noqa: PLC0415
+    import textwrap  # noqa: PLC0415
 
-    sys.stderr.write("".join(f"{line}\n" for line in says))
+    columns = shutil.get_terminal_size().columns
+    wrapped = (part for line in says for part in textwrap.wrap(line, columns) or [""])
+    sys.stderr.write("".join(f"{line}\n" for line in wrapped))
     sys.stderr.flush()
     try:
         return getpass.getpass(f"{prompt} ").encode("utf-8", "surrogateescape")
