@@ -22,7 +22,7 @@ from hardstand.domain.ledger_paths import (
     explore,
     program,
 )
-from hardstand.domain.ledger_words import LedgerWords, passed_over
+from hardstand.domain.ledger_words import LedgerWords, comes_late, passed_over
 
 CODES: dict[str, str] = {
     "HS301": "Something stays away from home at the end of a way through the list.",
@@ -99,21 +99,21 @@ def _causes(
     """The offences less those HS304 that only follow from another; by that one's step, theirs.
 
     One follows where a step that cannot start itself would have given what is needed, or where the
-    same fault passes over the same step.
+    same fault passes over the same step, or the same step comes too late.
     """
     stopped = {o.step for o in found if o.code == "HS304"}
     cause: dict[int, int] = {}
-    first: dict[tuple[int, int], int] = {}
+    first: dict[tuple[int, ...], int] = {}
     roots = []
     for offence in found:
         root: int | None = None
         if offence.code == "HS304":
             blocked = _blocker(checklist, offence)
-            passed = passed_over(checklist.steps, offence.step, offence.about, offence.path)
+            why = _why(checklist, offence)
             if blocked in stopped:
                 root = blocked
-            elif passed is not None and first.setdefault(passed, offence.step) != offence.step:
-                root = first[passed]
+            elif why and first.setdefault(why, offence.step) != offence.step:
+                root = first[why]
         if root is None:
             roots.append(offence)
         elif offence.step not in cause:
@@ -122,6 +122,14 @@ def _causes(
     for step, root in cause.items():
         followers[root] = (*followers.get(root, ()), step)
     return tuple(roots), followers
+
+
+def _why(checklist: Checklist, offence: Offence) -> tuple[int, ...]:
+    """The fault and the step it passes over, or the step that comes too late; empty if neither."""
+    asked = (checklist.steps, offence.step, offence.about, offence.path)
+    passed = passed_over(*asked)
+    late = comes_late(*asked) if passed is None else None
+    return passed or (() if late is None else (late,))
 
 
 def _blocker(checklist: Checklist, offence: Offence) -> int | None:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from hardstand.domain.checklist import Checklist, Fit, Step
 from hardstand.domain.finding import Finding
-from hardstand.domain.ledger_paths import Leg, condition
+from hardstand.domain.ledger_paths import Leg, Outcome, condition
 
 _SAID = {"fault": "FAULT", "skipped": "SKIPPED", "blocked": "cannot start"}
 
@@ -50,6 +50,16 @@ def passed_over(
     return None
 
 
+def comes_late(
+    steps: Sequence[Step], index: int, about: tuple[str, ...], path: tuple[Leg, ...]
+) -> int | None:
+    """The first step after one that gives an item the value it needs, if none before it does."""
+    moved = last_move(steps, about[0], path)
+    gives = (i for i, s in enumerate(steps) if (s.sets or {}).get(about[0]) == about[1])
+    first = next((i for i in gives if i > moved), index)
+    return first if first > index else None
+
+
 class LedgerWords:
     """Words for one list and its fit: step numbers as said aloud, items by their titles."""
 
@@ -59,18 +69,18 @@ class LedgerWords:
         self._numbers = tuple(checklist.number(s.id) for s in checklist.steps)
 
     def way(self, path: tuple[Leg, ...]) -> str:
-        """The way as `1.01 to 1.04, 1.05 FAULT, 3.01`; runs of steps done are drawn together."""
+        """The way as `1.01 to 1.04, 1.05 FAULT, 3.01`; steps left alike are drawn together."""
         parts: list[str] = []
         run: list[int] = []
+        left: Outcome = "ok"
         for index, outcome in (*path, (-1, "absent")):
-            if run and (outcome != "ok" or index != run[-1] + 1):
-                first, last = self._numbers[run[0]], self._numbers[run[-1]]
-                parts.append(first if len(run) == 1 else f"{first} to {last}")
+            if run and (outcome != left or index != run[-1] + 1):
+                ends = dict.fromkeys((self._numbers[run[0]], self._numbers[run[-1]]))
+                parts.append(f"{' to '.join(ends)} {_SAID.get(left, '')}".rstrip())
                 run = []
-            if outcome == "ok":
+            if outcome == "ok" or outcome in _SAID:
                 run.append(index)
-            elif outcome in _SAID:
-                parts.append(f"{self._numbers[index]} {_SAID[outcome]}")
+                left = outcome
             elif outcome in {"true", "false"}:
                 fact = condition(self._steps[index])[0]
                 parts.append(f"where {fact}" if outcome == "true" else f"where not {fact}")
@@ -136,12 +146,10 @@ class LedgerWords:
                 f"{source} brings it to {value}, but FAULT at {jump} passes over it: send the "
                 f"fault to {source} or earlier, or past {number}."
             )
-        moved = last_move(self._steps, about[0], path)
-        brings = [i for i, s in enumerate(self._steps) if (s.sets or {}).get(about[0]) == value]
-        later = [i for i in brings if i > moved]
-        if later and later[0] > index:
-            late = self._numbers[later[0]]
-            return f"{late} brings it to {value}, too late: move it before {number}."
+        late = comes_late(self._steps, index, about, path)
+        if late is not None:
+            said = f"{self._numbers[late]} brings it to {value}, too late"
+            return f"{said}: move it before {number}."
         return f"Bring it to {value} before {number} on this way, or pass {number} over."
 
     def followers(self, steps: tuple[int, ...]) -> str:

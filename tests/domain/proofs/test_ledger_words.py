@@ -248,6 +248,39 @@ def test_what_one_fault_keeps_from_starting_is_told_once_with_that_fault() -> No
     ]
 
 
+def test_what_one_late_step_keeps_from_starting_is_told_once_and_runs_are_drawn_together() -> None:
+    steps = checklist(
+        [
+            step("hear", must_be={"power": "on"}),
+            step("tune", must_be={"power": "on"}),
+            step("look"),
+            step("call", must_be={"power": "on"}),
+            step("on", sets={"power": "on"}),
+            step("open", sets={"panel": "open"}),
+            step("off", sets={"power": "off"}),
+            step("close", sets={"panel": "closed"}),
+        ]
+    )
+    found = messages(steps, KIT)
+    assert [m for m in found if m[0] == "HS304"] == [
+        (
+            "HS304",
+            "hear",
+            "1.01 needs power on, but it stands off: at the very start, then 1.01.",
+            (
+                "1.05 brings it to on, too late: move it before 1.01. Because of it these cannot "
+                "start either: 1.02, 1.04."
+            ),
+        )
+    ]
+    assert [m for code, _, m, _ in found if code == "HS302"] == [
+        (
+            "panel open and power on stand together: 1.01 to 1.02 cannot start, 1.03, 1.04 cannot "
+            "start, 1.05 to 1.06."
+        )
+    ]
+
+
 def test_a_step_that_brings_what_is_needed_but_is_undone_again_is_no_way_out() -> None:
     steps = checklist(
         [
