@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator
 from hardstand.domain.checklist import Checklist
 from hardstand.domain.diagnostic import Diagnostic
 from hardstand.flows.checking import Checked, plain_findings
+from hardstand.views.output import prose
 
 
 def text(checked: Checked) -> str:
@@ -23,7 +24,8 @@ def text(checked: Checked) -> str:
     named += [f"fleet of {len(checked.fleet.airframes)}"] if checked.fleet else []
     counted = f"{errors} to mend, {advice} advice" + (f", {answered} answered" if answered else "")
     steps = _steps_named(checked)
-    return "\n".join([*found, *steps, f"{counted}. Read: {'; '.join(named) or 'nothing'}."])
+    last = f"{counted}. Read: {'; '.join(named) or 'nothing'}."
+    return prose("\n".join([*found, *steps, last]))
 
 
 def _steps_named(checked: Checked) -> Iterator[str]:

@@ -118,7 +118,7 @@ def test_the_random_lists_hold_every_kind_of_offence_and_clean_lists_too() -> No
     assert min(met.values()) >= 5
 
 
-@pytest.mark.parametrize("seed", range(60))
+@pytest.mark.parametrize("seed", range(300))
 def test_situations_met_are_the_descendants_in_networkx(seed: int) -> None:
     dice = Dice(seed)
     kit = random_fit(dice)
