@@ -43,7 +43,8 @@ def sublist(checklist: Checklist, fit: Fit, seed: Iterable[str]) -> tuple[str, .
     """The steps of the seed with all they come after, their gates, and what moves their items.
 
     In the order of the list. An item that a step needs away from home, or moves, has in the part
-    the value it has in the whole. Who opens something counts what they bring, and what closes it.
+    the value it has in the whole. Who opens something counts what they bring, and what closes it,
+    and looks first whether each hazard is off.
     """
     steps = {step.id: step for step in checklist.steps}
     kept: set[str] = set()
@@ -61,7 +62,40 @@ def sublist(checklist: Checklist, fit: Fit, seed: Iterable[str]) -> tuple[str, .
         items |= _counted_with(items, fit)
         todo += [s.id for s in checklist.steps if items & set(s.sets or ())]
         todo += _fastened(checklist, step, fit)
+    kept |= _looked_at_first(checklist, fit, kept)
     return tuple(s.id for s in checklist.steps if s.id in kept)
+
+
+def _looked_at_first(checklist: Checklist, fit: Fit, kept: set[str]) -> set[str]:
+    """The steps that find each hazard at home before hands go on, where none kept moves it.
+
+    Source: human-factors 12, W-MULTI; as the whole list is held to by HS414.
+    """
+    steps = [s for s in checklist.steps if s.id in kept]
+    hands_on = next((s for s in steps if _goes_on(s, fit)), None)
+    if hands_on is None:
+        return set()
+    moved = {name for s in steps for name in s.sets or {}}
+    found: dict[str, str] = {}
+    for step in checklist.steps[: checklist.steps.index(hands_on)]:
+        for name, value in (step.sets or {}).items():
+            safe = fit.items[name].hazard and value == fit.items[name].home
+            if safe and name not in moved and not step.after and _asks_nothing_away(step, fit):
+                found.setdefault(name, step.id)
+    return set(found.values())
+
+
+def _goes_on(step: Step, fit: Fit) -> bool:
+    kinds = {"access", "removed", "disconnected", "placed"}
+    return any(
+        fit.items[n].kind in kinds and v != fit.items[n].home for n, v in (step.sets or {}).items()
+    )
+
+
+def _asks_nothing_away(step: Step, fit: Fit) -> bool:
+    return len(step.sets or {}) == 1 and all(
+        values == {fit.items[n].home} for n, values in needs(step, fit).items()
+    )
 
 
 def _counted_with(items: set[str], fit: Fit) -> set[str]:

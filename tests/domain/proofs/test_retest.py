@@ -180,3 +180,27 @@ def test_a_repair_is_looked_at_where_the_unit_sits_and_in_its_zone() -> None:
     assert retest(replace(steps, steps=steps.steps[:4]), kit, repaired=["RX"]) == Retest(
         steps=("wire", "nut"), unproved=("RX",)
     )
+
+
+def test_before_a_panel_is_opened_again_each_hazard_is_looked_at() -> None:
+    kit = fit(
+        {
+            "power": item(["power", "energy", "off", "hazard", "off > on; on > off"]),
+            "lid": item(["lid", "access", "shut", "", "shut > open; open > shut"]),
+        }
+    )
+    steps = checklist(
+        [
+            step("found", sets={"power": "off"}),
+            step("open", sets={"lid": "open"}),
+            step("look", must_be={"lid": "open"}),
+            step("close", sets={"lid": "shut"}),
+            step("on", sets={"power": "on"}),
+            step("hear", must_be={"power": "on"}),
+            step("off", sets={"power": "off"}),
+            step("walk-by"),
+        ]
+    )
+    assert sublist(steps, kit, ["look"]) == ("found", "open", "look", "close")
+    assert sublist(steps, kit, ["walk-by"]) == ("walk-by",)
+    assert sublist(steps, kit, ["hear"]) == ("found", "on", "hear", "off")
