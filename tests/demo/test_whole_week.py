@@ -195,6 +195,34 @@ def test_a_placard_belongs_there_while_its_entry_is_open(week: Path) -> None:
         assert line in hardstand(week, "status", "104", "--at", f"{at}-03:00").out
 
 
+@pytest.mark.parametrize(
+    ("when", "accepted", "aloft"),
+    [
+        ("Mon 05:54", "", ""),
+        ("Mon 05:56", "Accepted: 107 MAIL-N AF Mon 05:55.", ""),
+        ("Mon 06:12", "Accepted: 101 MAIL-N TV Mon 06:00.", "107 MAIL-N AF since Mon 06:10."),
+        ("Mon 06:20", "", "101 MAIL-N TV since Mon 06:15; 107 MAIL-N AF since Mon 06:10."),
+        (
+            "Mon 08:05",
+            "",
+            (
+                "101 MAIL-N TV since Mon 06:15; 107 MAIL-N AF since Mon 06:10; 161 "
+                "SURVEY-N KS since Mon 08:00."
+            ),
+        ),
+    ],
+)
+def test_the_board_says_what_is_taken_and_what_is_in_the_air(
+    week: Path, when: str, accepted: str, aloft: str
+) -> None:
+    """Source: whole-job 7k."""
+    at = f"{rules.local(when).isoformat()[:16]}-03:00"
+    lines = hardstand(week, "board", "--at", at).out.splitlines()
+    assert [x for x in lines if x.startswith("Accepted:")] == ([accepted] if accepted else [])
+    said = [x.removeprefix("In the air: ") for x in lines if x.startswith("In the air:")]
+    assert said == ([aloft] if aloft else [])
+
+
 def test_nils_s_open_entry_is_nobody_s_until_marit_takes_it(journal: SqlJournal) -> None:
     """Source: whole-job 7j, 101-D01."""
     owners = []

@@ -19,7 +19,7 @@ from hardstand.domain.board import (
 )
 from hardstand.domain.box_facts import boxes_of
 from hardstand.domain.facts import AirframeFacts, Line, RecordFacts
-from hardstand.domain.flight_facts import Irregularity, flown_of
+from hardstand.domain.flight_facts import Acceptance, Flight, Irregularity, flown_of
 from hardstand.domain.mission_book import FitBook, book_in
 from hardstand.domain.quantity import Instant, seconds_between
 from hardstand.domain.recurrence import Repeat, Rogue, did_not_hold, repeats, rogues
@@ -40,7 +40,8 @@ class LeadBoard(NamedTuple):
     `busy` is what walks in progress have moved: theirs to put back, and on the sheet of a shift.
     `idle_since` is the newest line of all, if it is over a day old; else empty.
     `repeats` and `irregular` name their tail; `failed` are fixes that did not hold: tail, the
-    entry cleared, the one that is open again. `silent` are devices not heard of late, `ending`
+    entry cleared, the one that is open again. `aloft` are flights not back, `accepted` what pilots
+    took within a day and have not left with. `silent` are devices not heard of late, `ending`
     people whose authority ends soon or has ended, with when.
     """
 
@@ -51,6 +52,8 @@ class LeadBoard(NamedTuple):
     repeats: tuple[tuple[str, Repeat], ...] = ()
     failed: tuple[tuple[str, str, str], ...] = ()
     rogues: tuple[Rogue, ...] = ()
+    aloft: tuple[tuple[str, Flight], ...] = ()
+    accepted: tuple[tuple[str, Acceptance], ...] = ()
     irregular: tuple[tuple[str, Irregularity], ...] = ()
     silent: tuple[tuple[str, Instant], ...] = ()
     ending: tuple[tuple[str, str], ...] = ()
@@ -98,6 +101,8 @@ def lead_board(reading: Reading, now: Instant) -> LeadBoard:
         banks=tuple(banks),
         repeats=tuple((tail, r) for tail, found in came_back.items() for r in found),
         failed=tuple(x for f in facts.values() for x in _failed(f)),
+        aloft=tuple((t, x) for t, f in facts.items() if (x := flown_of(f).aloft)),
+        accepted=tuple((t, x) for t, f in facts.items() if (x := _accepted(f, now))),
         rogues=rogues((r for f in facts.values() for r in boxes_of(f).removals), now),
         irregular=tuple((t, i) for t, f in facts.items() for i in flown_of(f).irregular),
         silent=_silent(heard, now),
@@ -180,10 +185,16 @@ def _owed(facts: AirframeFacts) -> Iterator[BoardLine]:
         )  # fmt: skip
 
 
+def _accepted(facts: AirframeFacts, now: Instant) -> Acceptance | None:
+    """What a pilot took within a day and has not left with, undone or not."""
+    taken = flown_of(facts).accepted
+    return taken if taken and seconds_between(taken.at, now) <= DUE_S else None
+
+
 def _accepted_before(facts: AirframeFacts, now: Instant) -> Iterator[BoardLine]:
     """An acceptance of this day that came undone: the pilot may be walking out to the aircraft."""
-    taken = flown_of(facts).accepted
-    if taken is None or not taken.undone or seconds_between(taken.at, now) > DUE_S:
+    taken = _accepted(facts, now)
+    if taken is None or not taken.undone:
         return
     yield BoardLine(
         cls="HALF DONE", tail=facts.tail, key=f"acceptance {taken.ref}", rank=0, ref=taken.ref,

@@ -145,6 +145,7 @@ def _lists(found: LeadBoard, where: tzinfo) -> Iterable[str]:
     if due:
         told = "; ".join(f"{x.key} {day_end(Instant(x.until), where)}" for x in due)
         yield f"Runs out next: {told}."
+    yield from _flying(found, where)
     for bank in found.banks:
         left = f"{bank.minutes_left} min left as it is" if bank.minutes_left else "reserve touched"
         yield (
@@ -186,6 +187,23 @@ def _lists(found: LeadBoard, where: tzinfo) -> Iterable[str]:
     for initials, when in found.ending:
         over = "ended" if when <= found.as_of else "ends"
         yield f"Authority of {initials} {over} {date_time(Instant(when), where)}."
+
+
+def _flying(found: LeadBoard, where: tzinfo) -> Iterable[str]:
+    """What is in the air, and what pilots have taken and not left with."""
+    taken = [
+        f"{_short(tail)} {x.mission} {x.pilot} {day_time(x.at, where)}"
+        for tail, x in found.accepted
+        if not x.undone
+    ]
+    gone = [
+        f"{_short(tail)} {x.mission} {x.pilot} since {day_time(x.off, where)}"
+        for tail, x in found.aloft
+    ]
+    if taken:
+        yield f"Accepted: {'; '.join(taken)}."
+    if gone:
+        yield f"In the air: {'; '.join(gone)}."
 
 
 def _wrong_clocks(found: LeadBoard) -> Iterable[tuple[str, str]]:

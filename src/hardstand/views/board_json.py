@@ -27,6 +27,15 @@ def tree(found: LeadBoard) -> dict[str, Any]:
                      for v in found.stand.verdicts},
         "lines": [_line(x, found) for x in found.lines],
         "in_hand": [_line(x, found) for x in found.busy],
+        "accepted": [
+            {"tail": tail, "mission": x.mission, "pilot": x.pilot, "at": x.at,
+             "undone": x.undone or None}
+            for tail, x in found.accepted
+        ],
+        "in_the_air": [
+            {"tail": tail, "mission": x.mission, "pilot": x.pilot, "off": x.off}
+            for tail, x in found.aloft
+        ],
         "batteries": [
             {"tail": x.tail, "drawn_ah": f"{x.ah:.3f}", "usable_ah": f"{x.usable:.3f}",
              "minutes_left": x.minutes_left}
