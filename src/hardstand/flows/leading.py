@@ -102,7 +102,7 @@ def lead_board(reading: Reading, now: Instant) -> LeadBoard:
         repeats=tuple((tail, r) for tail, found in came_back.items() for r in found),
         failed=tuple(x for f in facts.values() for x in _failed(f)),
         aloft=tuple((t, x) for t, f in facts.items() if (x := flown_of(f).aloft)),
-        accepted=tuple((t, x) for t, f in facts.items() if (x := _accepted(f, now))),
+        accepted=tuple((t, taken) for t, f in facts.items() if (taken := _accepted(f, now))),
         rogues=rogues((r for f in facts.values() for r in boxes_of(f).removals), now),
         irregular=tuple((t, i) for t, f in facts.items() for i in flown_of(f).irregular),
         silent=_silent(heard, now),
