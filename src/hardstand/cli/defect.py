@@ -289,10 +289,13 @@ def void(
     context: typer.Context,
     entry: Entry,
     reason: Annotated[str, typer.Argument(help="Why it was entered in error.")],
+    instead: Annotated[
+        str, typer.Option(metavar="ENTRY", help="The entry that stands in its place, if any.")
+    ] = "",
     by: By = None,
 ) -> None:
     """Mark an entry as entered in error; it stays readable."""
-    _act(context, entry, by, "void", reason)
+    _act(context, entry, by, "void", instead.strip().upper(), reason)
 
 
 def clear(

@@ -153,11 +153,12 @@ class DefectVoided:
     """Entered in error: struck through and readable, never deleted.
 
     `confirmed` is said by a second person, who signs; without it only the finder's own entry that
-    is no X is closed.
+    is no X is closed. `other` is the entry written in its place, on this or another airframe.
     """
 
     number: str
     reason: str
+    other: str = ""
     confirmed: bool = False
     by: By
     seen: tuple[str, ...]

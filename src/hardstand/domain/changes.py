@@ -175,12 +175,16 @@ CHANGES: Mapping[type[Any], Said] = {
     ),
     b.DefectCleared: Said(lambda x: f"{_outcome(x)}: {x.text}", _cleared),
     b.DefectSameAs: Said(lambda x: f"same as {x.other}", _joined),
-    b.DefectVoided: Said(_told("entered in error", "reason"), _voided),
+    b.DefectVoided: Said(lambda x: f"entered in error: {x.reason}{_instead(x)}", _voided),
     b.DefectSettled: Said(_told("settled", "words"), _settled),
 }
 
 ACTS = tuple(CHANGES)
 """Every body that is an act on an entry of the log."""
+
+
+def _instead(body: b.DefectVoided) -> str:
+    return f"; in its place {body.other}" if body.other else ""
 
 
 def _outcome(body: b.DefectCleared) -> str:

@@ -314,9 +314,9 @@ def _looks_better(item: OpenEntry, target: OpenEntry, case: Case) -> Refused | N
 
 
 def void(
-    facts: AirframeFacts, number: str, reason: str, by: By, case: Case
+    facts: AirframeFacts, number: str, reason: str, by: By, case: Case, *, other: str = ""
 ) -> tuple[b.Body, ...] | Refused:
-    """Mark an entry as entered in error; it stays readable.
+    """Mark an entry as entered in error; it stays readable, `other` named if it stands instead.
 
     The finder's own, which nobody else has acted on, by the finder alone. An X is closed so by
     two: once people are enrolled its finder says it first, a second person confirms.
@@ -326,10 +326,12 @@ def void(
         return item
     first = by.doer == item.found_by and item.symbol in GRAVE and case.people
     if first or _is_ones_own(item, by):
-        return (b.DefectVoided(number=number, reason=reason, by=by, seen=item.seen),)
+        return (b.DefectVoided(number=number, reason=reason, other=other, by=by, seen=item.seen),)
     barred = refused_by(item, "confirm_void", by, case)
     return barred or (
-        b.DefectVoided(number=number, reason=reason, confirmed=True, by=by, seen=item.seen),
+        b.DefectVoided(
+            number=number, reason=reason, other=other, confirmed=True, by=by, seen=item.seen
+        ),
     )
 
 

@@ -234,6 +234,8 @@ def act(pen: Pen, number: str, deed: str, words: tuple[str, ...], *, by: By) -> 
     for text in words[-1:]:
         refuse_text(text)
     name = number.strip().upper()
+    if deed == "void" and words[0] and len(words) > 1:
+        tail_of(pen, words[0])
 
     def decide(facts: AirframeFacts, case: Case) -> Sequence[b.Body] | Refused:
         return _decided(facts, name, deed, words, by, case)
@@ -273,7 +275,8 @@ def _decided(
         case "same-as":
             return defects.same_as(facts, number, words[0].strip().upper(), by, case)
         case "void":
-            return defects.void(facts, number, words[0], by, case)
+            *other, reason = words
+            return defects.void(facts, number, reason, by, case, other="".join(other))
         case "rule":
             return ruling.rule(facts, number, words[0], by, case)
         case "clear":
