@@ -7,6 +7,7 @@ note there on a journal that is paired with the wrong file.
 from __future__ import annotations
 
 import shutil
+import sqlite3
 from collections.abc import Callable
 from pathlib import Path
 
@@ -150,3 +151,31 @@ def test_an_empty_log_and_an_index_alone_stop_nothing(tmp_path: Path) -> None:
         (tmp_path / name).write_bytes(b"")
     create(tmp_path / "record.db", "A")
     assert verified(opened(tmp_path / "record.db")) == "0 lines hold, 0 devices: "
+
+
+@pytest.mark.parametrize("opens", [Reads, opened], ids=["hot read", "write"])
+def test_a_journal_to_roll_back_from_is_none_of_a_record_s(
+    tmp_path: Path, opens: Callable[[Path], object]
+) -> None:
+    """SQLite would write the pages of a hot journal over those of the file it lies beside."""
+    on_disk(tmp_path)
+    close_all()
+    record_file, other = tmp_path / "record.db", tmp_path / "other.db"
+    raw = sqlite3.connect(other, isolation_level=None)
+    raw.executescript("PRAGMA cache_size = 1; CREATE TABLE t (x); INSERT INTO t VALUES (0);")
+    raw.execute("BEGIN IMMEDIATE")
+    raw.execute("INSERT INTO t SELECT randomblob(9000) FROM pragma_function_list LIMIT 40")
+    shutil.copyfile(tmp_path / "other.db-journal", tmp_path / "record.db-journal")
+    raw.close()
+    before = _contents(tmp_path)
+    with pytest.raises(Damaged) as raised:
+        opens(record_file)
+    assert raised.value.lines() == (
+        (
+            f"{record_file} and the log beside it, record.db-journal, do not belong together: "
+            "a record never has such a log."
+        ),
+        LEFT,
+        HINT,
+    )
+    assert _contents(tmp_path) == before

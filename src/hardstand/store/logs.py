@@ -27,7 +27,7 @@ _SINCE = "SELECT count(digest) FROM entry WHERE device = ? AND seq > ?"
 
 def log_beside(path: Path) -> Path | None:
     """The log with lines in it that lies beside a file or the place of one, if there is one."""
-    for ending in ("-wal", "-journal"):
+    for ending in ("-journal", "-wal"):
         part = path.with_name(path.name + ending)
         with suppress(OSError):
             if part.stat().st_size:
@@ -66,7 +66,9 @@ def refuse_strange_log(path: Path, *, pages: bool = False) -> None:
         sqlite3.DatabaseError: the two do not read together.
     """
     log = log_beside(path)
-    sure = _sure_heads(path) if log and log.name.endswith("-wal") else {}
+    if log is not None and log.name.endswith("-journal"):
+        raise strange_log(path, log, "a record never has such a log")
+    sure = _sure_heads(path) if log else {}
     if log is None or not sure:
         return
     both = _opened(path, "mode=ro")
