@@ -31,8 +31,6 @@ _ROOT = Path(__file__).parents[2]
 _AT = Instant("2027-03-08T08:00:00Z")
 
 EQUIVALENT: Mapping[str, str] = {
-    "H-PREFLIGHT: safe-power deleted": "it looks at a switch nothing has moved yet, which is no "
-    "hazard; what the walk moves is brought home by close-power",
     "H-PREFLIGHT: unit of log-tools deleted": "a count is judged as a number whatever it counts",
     "H-PREFLIGHT: unit of close-fasteners deleted": "a count is judged as a number",
     "H-PREFLIGHT: unit of close-bay-fasteners deleted": "a count is judged as a number",

@@ -222,7 +222,7 @@ def zones_are_short_and_the_walk_ends(checklist: Checklist, _fit: Fit) -> Iterat
 
 
 def hazards_are_found_safe_first(checklist: Checklist, fit: Fit) -> Iterator[Finding]:
-    """HS414: before hands go on the set, each hazard is looked at and found at home.
+    """HS414: before hands go on the set, each hazard and supply is looked at and found at home.
 
     Source: human-factors 12, W-MULTI and W-TAG; the order of zones is ours.
     """
@@ -232,13 +232,13 @@ def hazards_are_found_safe_first(checklist: Checklist, fit: Fit) -> Iterator[Fin
         moves = [(n, fit.items[n], v) for n, v in (step.sets or {}).items()]
         if any(item.kind in kinds and value != item.home for _, item, value in moves):
             for name, item in fit.items.items():
-                if item.hazard and name not in safe:
+                if (item.hazard or item.kind == "energy") and name not in safe:
                     said = f"{checklist.number(step.id)} puts hands on before anyone has looked "
                     said += f"whether {fit.named(name)} is {item.home}."
                     hint = f"Put a state step before it that sets {name}: {item.home}."
                     yield _error("HS414", step, "", said, hint)
             return
-        safe |= {n for n, item, value in moves if item.hazard and value == item.home}
+        safe |= {n for n, item, value in moves if value == item.home}
 
 
 _OUT_OF_SIGHT = re.compile(r"\b(?:behind|under|beneath|inside|belly|rear|back of)\b", re.IGNORECASE)
