@@ -2,28 +2,18 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Callable
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from domain.box_world import BY, SERIALS, SPARE, World, refused, swap, taking
 from hardstand.domain import bodies as b
-from hardstand.domain.bodies import By
-from hardstand.domain.box_facts import Shelved
-from hardstand.domain.boxes import BoxWork, Moving, Whereabouts, doubles, shelved, whereabouts
-from hardstand.domain.checklist import Fit, Function, Unit
-from hardstand.domain.defects import Refused
-from hardstand.domain.entry import Entry
-from hardstand.domain.facts import AirframeFacts
-from hardstand.domain.plain import to_plain
-from hardstand.domain.quantity import Instant, later
+from hardstand.domain.boxes import BoxWork, Whereabouts, doubles
 from hardstand.domain.unit_acts import (
-    Aircraft,
     Swap,
-    Taking,
     fit_in,
     move,
     read_off,
@@ -31,112 +21,14 @@ from hardstand.domain.unit_acts import (
     take_out,
 )
 
-_BY = By(doer="BT")
-_START = Instant("2027-03-08T08:00:00Z")
-_FIT = Fit(
-    id="V",
-    title="VHF set",
-    units={
-        "TR-V": Unit(title="set", part="CRW-8010"),
-        "DYN-V": Unit(title="dynamotor", part="CRW-8020"),
-        "ANT-V": Unit(title="mast"),
-    },
-    functions={
-        "v.tx": Function(title="transmit", fed_by=("TR-V", "DYN-V", "ANT-V")),
-        "ch1": Function(title="channel 1", fed_by=("TR-V",)),
-    },
-    items={},
-    controls={},
-)
-_SERIALS = {
-    "QM-164": {"TR-V": "V-6111", "DYN-V": "W-3312"},
-    "QM-170": {"TR-V": "V-6116", "DYN-V": "W-3317"},
-}
-_SPARE = "W-3340"
-
-
-@dataclass
-class World:
-    """Two aircraft and a store, written as the flows do: decide, then fold what comes out."""
-
-    works: dict[str, BoxWork] = field(
-        default_factory=lambda: {t: BoxWork(t, dict(s)) for t, s in _SERIALS.items()}
-    )
-    shelf: dict[str, Shelved] = field(
-        default_factory=lambda: {
-            f"CRW-8020 {_SPARE}": Shelved(
-                part="CRW-8020", serial=_SPARE, state="serviceable store", at=_START, ref="S-1"
-            )
-        }
-    )
-    holes: dict[str, int] = field(default_factory=dict)
-    written: list[tuple[str, object]] = field(default_factory=list)
-    seq: int = 0
-
-    def aircraft(self, tail: str) -> Aircraft:
-        work = self.works[tail]
-        facts = AirframeFacts(
-            tail=tail, type="Pask 6", fits=(), short=tail[-3:], serials=dict(work.serials),
-            boxes=to_plain(work.result()), raised={"S": self.holes.get(tail, 0)},
-        )  # fmt: skip
-        return Aircraft(facts=facts, fit=_FIT, device="S")
-
-    def boxes(self) -> tuple[Whereabouts, ...]:
-        fitted = [
-            (tail, position, _FIT.units[position].part, serial)
-            for tail, work in self.works.items()
-            for position, serial in work.serials.items()
-        ]
-        out = [box for work in self.works.values() for box in work.result().out]
-        return whereabouts(fitted, out, self.shelf.values())
-
-    def box(self, serial: str) -> Whereabouts | None:
-        return next((box for box in self.boxes() if box.serial == serial), None)
-
-    def write(self, tail: str, bodies: tuple[object, ...]) -> None:
-        for body in bodies:
-            self.seq += 1
-            at = later(_START, seconds=60 * self.seq)
-            entry = _entry(self.seq, at)
-            self.written.append((tail, body))
-            if isinstance(body, Moving):
-                self.works[tail].moved(entry, body, at)
-            elif isinstance(body, b.DefectRaised):
-                self.holes[tail] = self.holes.get(tail, 0) + 1
-            else:
-                self.shelf = dict(shelved(self.shelf, entry, body, at))
-
-
-def _entry(seq: int, at: Instant) -> Entry:
-    def digest(n: int) -> bytes:
-        return hashlib.sha256(str(n).encode()).digest()
-
-    return Entry(
-        device="S", seq=seq, tick=seq, at=at, author="BT", airframe=None, walk=None,
-        kind="unit.fitted", version=1, body=b"", prev=digest(seq - 1), digest=digest(seq),
-    )  # fmt: skip
-
-
-def _swap(serial: str, out: str = "", position: str = "DYN-V") -> Swap:
-    return Swap(position=position, serial=serial, reason="noisy, hot smell", out=out)
-
-
-def _taking(serial: str, goes_to: str = "unserviceable store") -> Taking:
-    return Taking(position="DYN-V", serial=serial, goes_to=goes_to, reason="noisy, hot smell")
-
-
-def _refused(found: object) -> Refused:
-    assert isinstance(found, Refused)
-    return found
-
 
 def test_a_box_fitted_from_the_store_takes_the_place_of_the_one_read_off() -> None:
     world = World()
-    bodies = fit_in(world.aircraft("QM-164"), _swap(_SPARE, "W-3312"), world.box(_SPARE), _BY)
+    bodies = fit_in(world.aircraft("QM-164"), swap(SPARE, "W-3312"), world.box(SPARE), BY)
     assert isinstance(bodies, tuple)
     world.write("QM-164", bodies)
-    assert world.works["QM-164"].serials["DYN-V"] == _SPARE
-    old, new = world.box("W-3312"), world.box(_SPARE)
+    assert world.works["QM-164"].serials["DYN-V"] == SPARE
+    old, new = world.box("W-3312"), world.box(SPARE)
     assert old is not None
     assert new is not None
     assert (old.place, new.place) == ("unserviceable store", "QM-164 DYN-V")
@@ -151,7 +43,7 @@ def test_a_move_between_aircraft_is_told_at_both_ends_and_leaves_an_x_on_the_don
     world = World()
     found = move(
         world.aircraft("QM-170"), world.aircraft("QM-164"),
-        _taking("W-3317", "QM-164 DYN-V"), _swap("W-3317", "W-3312"), _BY,
+        taking("W-3317", "QM-164 DYN-V"), swap("W-3317", "W-3312"), BY,
     )  # fmt: skip
     assert isinstance(found, tuple)
     donor, receiver = found
@@ -173,84 +65,84 @@ def test_a_move_between_aircraft_is_told_at_both_ends_and_leaves_an_x_on_the_don
 @pytest.mark.parametrize(
     ("asked", "what"),
     [
-        (_swap("W-3317", "W-3312"), "CRW-8020 W-3317 is in QM-170 at DYN-V"),
-        (_swap("W-9999", "W-3312"), "no box CRW-8020 W-9999 is known"),
-        (_swap(_SPARE), "DYN-V of QM-164 holds W-3312"),
-        (_swap(_SPARE, "W-3313"), "DYN-V of QM-164: read W-3313, the record has W-3312"),
+        (swap("W-3317", "W-3312"), "CRW-8020 W-3317 is in QM-170 at DYN-V"),
+        (swap("W-9999", "W-3312"), "no box CRW-8020 W-9999 is known"),
+        (swap(SPARE), "DYN-V of QM-164 holds W-3312"),
+        (swap(SPARE, "W-3313"), "DYN-V of QM-164: read W-3313, the record has W-3312"),
         (
-            _swap(_SPARE, position="ANT-V"),
+            swap(SPARE, position="ANT-V"),
             "QM-164 carries fit V, which has no box at 'ANT-V'",
         ),
     ],
 )
 def test_what_would_put_a_box_in_two_places_is_refused(asked: Swap, what: str) -> None:
     world = World()
-    found = _refused(fit_in(world.aircraft("QM-164"), asked, world.box(asked.serial), _BY))
+    found = refused(fit_in(world.aircraft("QM-164"), asked, world.box(asked.serial), BY))
     assert found.what == what
     assert found.hint
 
 
 def test_nothing_is_taken_out_of_an_empty_place_nor_read_off_no_box() -> None:
     world = World()
-    bodies = take_out(world.aircraft("QM-164"), _taking("W-3312"), _BY)
+    bodies = take_out(world.aircraft("QM-164"), taking("W-3312"), BY)
     assert isinstance(bodies, tuple)
     world.write("QM-164", bodies)
     at = world.aircraft("QM-164")
-    gone = _refused(take_out(at, _taking("W-3312"), _BY))
+    gone = refused(take_out(at, taking("W-3312"), BY))
     assert gone.what == "DYN-V of QM-164: read W-3312, the record has no box there"
-    for found in (take_out(at, _taking(""), _BY), read_off(at, "DYN-V", "", _BY),
-                  fit_in(at, _swap(""), None, _BY)):  # fmt: skip
-        assert _refused(found).what == "no serial is given"
+    for found in (take_out(at, taking(""), BY), read_off(at, "DYN-V", "", BY),
+                  fit_in(at, swap(""), None, BY)):  # fmt: skip
+        assert refused(found).what == "no serial is given"
 
 
 def test_a_box_with_an_unserviceable_tag_cannot_be_fitted() -> None:
     world = World()
-    world.write("", (b.UnitTagged(part="CRW-8020", serial=_SPARE, tag="unserviceable", by=_BY),))
-    asked = _swap(_SPARE, "W-3312")
-    found = _refused(fit_in(world.aircraft("QM-164"), asked, world.box(_SPARE), _BY))
-    assert found.what == f"CRW-8020 {_SPARE} has an unserviceable tag"
-    bench = b.UnitBenched(part="CRW-8020", serial=_SPARE, result="no_fault_found", by=_BY)
+    world.write("", (b.UnitTagged(part="CRW-8020", serial=SPARE, tag="unserviceable", by=BY),))
+    asked = swap(SPARE, "W-3312")
+    found = refused(fit_in(world.aircraft("QM-164"), asked, world.box(SPARE), BY))
+    assert found.what == f"CRW-8020 {SPARE} has an unserviceable tag"
+    bench = b.UnitBenched(part="CRW-8020", serial=SPARE, result="no_fault_found", by=BY)
     world.write("", (bench,))
-    again = fit_in(world.aircraft("QM-164"), asked, world.box(_SPARE), _BY)
+    again = fit_in(world.aircraft("QM-164"), asked, world.box(SPARE), BY)
     assert isinstance(again, tuple)
 
 
 @pytest.mark.parametrize("state", ["unserviceable store", "bench", "lost"])
 def test_only_the_bench_takes_an_unserviceable_tag_off(state: str) -> None:
     """Source: whole-job C-15, only the bench closes it."""
-    box = Whereabouts(part="CRW-8020", serial=_SPARE, place=state)
-    tag = b.UnitTagged(part="CRW-8020", serial=_SPARE, tag="serviceable", by=_BY)
-    found = _refused(shelving(box, f"CRW-8020 {_SPARE}", tag))
+    box = Whereabouts(part="CRW-8020", serial=SPARE, place=state)
+    tag = b.UnitTagged(part="CRW-8020", serial=SPARE, tag="serviceable", by=BY)
+    found = refused(shelving(box, f"CRW-8020 {SPARE}", tag))
     assert found.rule == "only the bench takes an unserviceable tag off"
     assert shelving(box, "", replace(tag, tag="unserviceable")) == (
         replace(tag, tag="unserviceable"),
     )
-    there = Whereabouts(part="CRW-8020", serial=_SPARE, place="serviceable store")
+    there = Whereabouts(part="CRW-8020", serial=SPARE, place="serviceable store")
     assert shelving(there, "", tag) == (tag,)
 
 
 def test_a_scrapped_box_is_used_no_more() -> None:
-    box = Whereabouts(part="CRW-8020", serial=_SPARE, place="scrapped")
-    bench = b.UnitBenched(part="CRW-8020", serial=_SPARE, result="rectified", by=_BY)
-    found = _refused(shelving(box, f"CRW-8020 {_SPARE}", bench))
-    assert found.what == f"CRW-8020 {_SPARE} was scrapped"
-    again = b.UnitReceived(part="CRW-8020", serial=_SPARE, place="unserviceable store", by=_BY)
+    box = Whereabouts(part="CRW-8020", serial=SPARE, place="scrapped")
+    bench = b.UnitBenched(part="CRW-8020", serial=SPARE, result="rectified", by=BY)
+    found = refused(shelving(box, f"CRW-8020 {SPARE}", bench))
+    assert found.what == f"CRW-8020 {SPARE} was scrapped"
+    again = b.UnitReceived(part="CRW-8020", serial=SPARE, place="unserviceable store", by=BY)
     assert shelving(box, "", again) == (again,)
 
 
 def test_a_tag_is_not_tied_to_a_box_in_an_aircraft() -> None:
     world = World()
-    tag = b.UnitTagged(part="CRW-8020", serial="W-3312", tag="serviceable", by=_BY)
-    found = _refused(shelving(world.box("W-3312"), "CRW-8020 W-3312", tag))
+    tag = b.UnitTagged(part="CRW-8020", serial="W-3312", tag="serviceable", by=BY)
+    found = refused(shelving(world.box("W-3312"), "CRW-8020 W-3312", tag))
     assert found.what == "CRW-8020 W-3312 is in QM-164 DYN-V"
     unknown = replace(tag, serial="W-1")
-    assert _refused(shelving(None, "CRW-8020 W-1", unknown)).what == "no box CRW-8020 W-1 is known"
+    assert refused(shelving(None, "CRW-8020 W-1", unknown)).what == "no box CRW-8020 W-1 is known"
 
 
 def test_a_serial_read_that_is_not_the_record_s_is_written_and_raised() -> None:
     """Source: whole-job scenario 81."""
     world = World()
-    found = read_off(world.aircraft("QM-164"), "DYN-V", "W-3313", _BY)
+    found = read_off(world.aircraft("QM-164"), "DYN-V", "W-3313", BY)
     assert isinstance(found, tuple)
     read, entry = found
     assert isinstance(read, b.UnitRead)
@@ -258,7 +150,7 @@ def test_a_serial_read_that_is_not_the_record_s_is_written_and_raised() -> None:
     assert entry.symbol == "-"
     assert entry.text == "unit not as recorded: DYN-V read W-3313, the record had W-3312"
     assert read.functions == ("v.tx",)
-    same = read_off(world.aircraft("QM-164"), "DYN-V", "W-3312", _BY)
+    same = read_off(world.aircraft("QM-164"), "DYN-V", "W-3312", BY)
     assert isinstance(same, tuple)
     assert len(same) == 1
     assert same[0].functions == ()  # type: ignore[union-attr]  # a UnitRead
@@ -266,26 +158,26 @@ def test_a_serial_read_that_is_not_the_record_s_is_written_and_raised() -> None:
 
 def test_a_box_moved_at_twice_by_people_who_had_not_seen_each_other_is_in_doubt() -> None:
     world = World()
-    bodies = take_out(world.aircraft("QM-164"), _taking("W-3312"), _BY)
+    bodies = take_out(world.aircraft("QM-164"), taking("W-3312"), BY)
     assert isinstance(bodies, tuple)
     world.write("QM-164", bodies)
-    unseen = read_off(World().aircraft("QM-164"), "DYN-V", "W-3312", _BY)
+    unseen = read_off(World().aircraft("QM-164"), "DYN-V", "W-3312", BY)
     assert isinstance(unseen, tuple)
     world.seq += 1
     world.write("QM-164", unseen)
     assert [s.position for s in world.works["QM-164"].result().doubtful] == ["DYN-V"]
 
 
-_TAILS = st.sampled_from(sorted(_SERIALS))
-_BOXES = st.sampled_from(("W-3312", "W-3317", _SPARE))
+_TAILS = st.sampled_from(sorted(SERIALS))
+_BOXES = st.sampled_from(("W-3312", "W-3317", SPARE))
 _DEEDS: st.SearchStrategy[Callable[[World], None]]
 
 
 def _fit_it(tail: str, serial: str, out: bool) -> Callable[[World], None]:
     def deed(world: World) -> None:
         at = world.aircraft(tail)
-        asked = _swap(serial, at.serial("DYN-V") if out else "")
-        found = fit_in(at, asked, world.box(serial), _BY)
+        asked = swap(serial, at.serial("DYN-V") if out else "")
+        found = fit_in(at, asked, world.box(serial), BY)
         if isinstance(found, tuple):
             world.write(tail, found)
 
@@ -294,7 +186,7 @@ def _fit_it(tail: str, serial: str, out: bool) -> Callable[[World], None]:
 
 def _take_it(tail: str, serial: str) -> Callable[[World], None]:
     def deed(world: World) -> None:
-        found = take_out(world.aircraft(tail), _taking(serial), _BY)
+        found = take_out(world.aircraft(tail), taking(serial), BY)
         if isinstance(found, tuple):
             world.write(tail, found)
 
@@ -302,13 +194,13 @@ def _take_it(tail: str, serial: str) -> Callable[[World], None]:
 
 
 def _move_it(tail: str, serial: str) -> Callable[[World], None]:
-    other = next(t for t in _SERIALS if t != tail)
+    other = next(t for t in SERIALS if t != tail)
 
     def deed(world: World) -> None:
         receiver = world.aircraft(other)
         found = move(
-            world.aircraft(tail), receiver, _taking(serial, f"{other} DYN-V"),
-            _swap(serial, receiver.serial("DYN-V")), _BY,
+            world.aircraft(tail), receiver, taking(serial, f"{other} DYN-V"),
+            swap(serial, receiver.serial("DYN-V")), BY,
         )  # fmt: skip
         if isinstance(found, tuple):
             world.write(tail, found[0])
@@ -320,10 +212,10 @@ def _move_it(tail: str, serial: str) -> Callable[[World], None]:
 def _shelve_it(serial: str, kind: int) -> Callable[[World], None]:
     def deed(world: World) -> None:
         bodies = (
-            b.UnitTagged(part="CRW-8020", serial=serial, tag="serviceable", by=_BY),
-            b.UnitTagged(part="CRW-8020", serial=serial, tag="unserviceable", by=_BY),
-            b.UnitBenched(part="CRW-8020", serial=serial, result="rectified", by=_BY),
-            b.UnitBenched(part="CRW-8020", serial=serial, result="scrapped", by=_BY),
+            b.UnitTagged(part="CRW-8020", serial=serial, tag="serviceable", by=BY),
+            b.UnitTagged(part="CRW-8020", serial=serial, tag="unserviceable", by=BY),
+            b.UnitBenched(part="CRW-8020", serial=serial, result="rectified", by=BY),
+            b.UnitBenched(part="CRW-8020", serial=serial, result="scrapped", by=BY),
         )
         found = shelving(world.box(serial), f"CRW-8020 {serial}", bodies[kind])
         if isinstance(found, tuple):
@@ -350,7 +242,7 @@ def test_whatever_is_done_every_box_is_in_one_place_and_no_box_is_lost(
         deed(world)
         boxes = world.boxes()
         assert sorted(box.serial for box in boxes) == sorted(
-            ["V-6111", "V-6116", "W-3312", "W-3317", _SPARE]
+            ["V-6111", "V-6116", "W-3312", "W-3317", SPARE]
         )
         assert doubles(boxes) == ()
         for work in world.works.values():
@@ -369,7 +261,7 @@ def test_the_history_of_positions_and_of_boxes_tell_one_story(
         deed(world)
     inside: dict[tuple[str, str], str] = {
         (tail, position): serial
-        for tail, serials in _SERIALS.items()
+        for tail, serials in SERIALS.items()
         for position, serial in serials.items()
     }
     for tail, body in world.written:

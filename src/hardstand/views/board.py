@@ -152,6 +152,26 @@ def _lists(found: LeadBoard, where: tzinfo) -> Iterable[str]:
             f"{bank.tail} battery: about {bank.ah:.1f} Ah drawn of {bank.usable:.1f} usable when "
             f"warm and full; {left}."
         )
+    yield from _flags(found)
+    for tail, odd in found.irregular:
+        yield (
+            f"IRREGULARITY {tail}: {odd.mission} {odd.pilot}, off {day_time(odd.off, where)}: "
+            f"{'; '.join(odd.texts)}."
+        )
+    disputes = [x.key for x in found.lines if x.next == "a third person settles it"]
+    yield f"Disagreements: {', '.join(disputes) or 'none'}."
+    if found.silent:
+        told = "; ".join(f"{device} since {day_time(at, where)}" for device, at in found.silent)
+        yield f"Not heard: {told}."
+    for device, error in _wrong_clocks(found):
+        yield f"Clock of {device}: {error}; times shown are put right."
+    for initials, when in found.ending:
+        over = "ended" if when <= found.as_of else "ends"
+        yield f"Authority of {initials} {over} {date_time(Instant(when), where)}."
+
+
+def _flags(found: LeadBoard) -> Iterable[str]:
+    """What came back, what did not hold, which box goes on failing."""
     for tail, repeat in found.repeats:
         numbers = ", ".join(r.number for r in repeat.reports)
         cures = "; ".join(dict.fromkeys(r.cure for r in repeat.reports if r.cure))
@@ -172,21 +192,6 @@ def _lists(found: LeadBoard, where: tzinfo) -> Iterable[str]:
             f"ROGUE {rogue.serial}: removed {len(rogue.removals)} times in {rogue.days} days for "
             f"{rogue.symptom} ({tails})."
         )
-    for tail, odd in found.irregular:
-        yield (
-            f"IRREGULARITY {tail}: {odd.mission} {odd.pilot}, off {day_time(odd.off, where)}: "
-            f"{'; '.join(odd.texts)}."
-        )
-    disputes = [x.key for x in found.lines if x.next == "a third person settles it"]
-    yield f"Disagreements: {', '.join(disputes) or 'none'}."
-    if found.silent:
-        told = "; ".join(f"{device} since {day_time(at, where)}" for device, at in found.silent)
-        yield f"Not heard: {told}."
-    for device, error in _wrong_clocks(found):
-        yield f"Clock of {device}: {error}; times shown are put right."
-    for initials, when in found.ending:
-        over = "ended" if when <= found.as_of else "ends"
-        yield f"Authority of {initials} {over} {date_time(Instant(when), where)}."
 
 
 def _flying(found: LeadBoard, where: tzinfo) -> Iterable[str]:
