@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import cache
 
+from domain.pairs import PAIRS, played, read
 from domain.status_laws import Case, Rules
 from domain.status_laws_told import FIXED, _now, _one, _seen
 from hardstand.domain import bodies as b
@@ -155,6 +157,20 @@ def an_easing_stays_one_until_the_symbol_is_raised_over_it(rules: Rules, case: C
     del case
 
 
+def pairs_of_acts_are_read_together_by_the_one_rule(rules: Rules, case: Case) -> None:
+    """The two-tablet table and more of its kind, either tablet having made either act."""
+    first = "A" if case.pick % 2 else "C"
+    for pair in PAIRS:
+        office = _played(pair[:3], first)
+        assert read(_now(rules, office)) == pair[3:], pair
+
+
+@cache
+def _played(pair: tuple[str, ...], first: str) -> Office:
+    start, one, other = pair
+    return played(start, one, other, first)
+
+
 ALL_FIXED: tuple[Callable[[Rules, Case], None], ...] = (
     *FIXED,
     nobody_gives_more_than_anybody_may,
@@ -164,5 +180,6 @@ ALL_FIXED: tuple[Callable[[Rules, Case], None], ...] = (
     a_third_person_lets_one_act_stand_or_the_careful_reading,
     a_test_that_fails_undoes_the_work_and_a_good_one_does_not,
     an_easing_stays_one_until_the_symbol_is_raised_over_it,
+    pairs_of_acts_are_read_together_by_the_one_rule,
 )
 """Every law that makes its own histories."""

@@ -9,12 +9,13 @@ from collections.abc import Callable
 
 import pytest
 
+from domain.pairs import PAIRS, played, read
 from domain.readings.blocks import block
 from hardstand.domain import bodies as b
 from hardstand.domain.bodies import By
 from hardstand.domain.checklist import Symbol
 from hardstand.domain.facts import OpenEntry
-from hardstand.domain.ruling import likely_same, rule
+from hardstand.domain.ruling import likely_same
 from line_office import Office, done, refused
 
 ROWS = {(row["A"], row["B"]): row for row in block("together")[1]}
@@ -278,54 +279,12 @@ def test_three_devices_agree_whatever_the_order_of_exchange() -> None:
 
 # -- further pairs, read by the same rule: the worse counts, an easing holds over what was seen ----
 
-ACTS: dict[str, Callable[[Office, str], object]] = {
-    "raise to X": lambda o, d: o.worse("Fri 10:00", "IO", "X", d),
-    "defer C": lambda o, d: o.defers("Fri 10:00", "MS" if d == "A" else "OH", device=d),
-    "ruling": lambda o, d: o.does(
-        "Fri 10:00", "MS",
-        lambda f, c: rule(f, "107-S01", "fly it", By(doer="MS"), c), d),
-    "action recorded": lambda o, d: o.acts("Fri 10:00", "BTR", "more", d),
-    "clear": lambda o, d: o.clears("Fri 10:00", "DQ" if d == "A" else "YB", d),
-    "reject": lambda o, d: o.rejects("Fri 10:00", "DQ" if d == "A" else "YB", d),
-    "entered in error": lambda o, d: o.voids("Fri 10:00", "IO", d),
-    "circle": lambda o, d: o.limits("Fri 10:00", "LH", "Sat 17:00" if d == "A" else "Sun 17:00",
-                                    device=d),
-}  # fmt: skip
 
-
-@pytest.mark.parametrize(
-    ("start", "one", "other", "symbol", "state", "listed"),
-    [
-        ("/", "defer C", "raise to X", "X", "open", True),
-        ("/", "ruling", "raise to X", "X", "open", False),
-        ("/", "ruling", "action recorded", "/", "action_recorded", False),
-        ("/", "entered in error", "raise to X", "X", "open", True),
-        ("/", "entered in error", "defer C", "/", "deferred", True),
-        ("/", "entered in error", "entered in error", "", "", False),
-        ("/ worked on", "clear", "reject", "/", "open", True),
-        ("/ worked on", "clear", "action recorded", "/", "action_recorded", True),
-        ("/ worked on", "clear", "defer C", "/", "action_recorded", True),
-        ("/ worked on", "reject", "action recorded", "/", "action_recorded", False),
-        ("/ worked on", "reject", "reject", "/", "open", False),
-        ("X worked on", "clear", "clear", "", "", False),
-        ("X worked on", "clear", "reject", "X", "open", True),
-        ("X worked on", "circle", "clear", "(X)", "action_recorded", True),
-        ("X worked on", "circle", "reject", "X", "open", True),
-        ("X", "circle", "circle", "(X)", "open", True),
-        ("X", "circle", "action recorded", "X", "action_recorded", True),
-    ],
-)  # fmt: skip
+@pytest.mark.parametrize("pair", PAIRS, ids=lambda p: f"{p[0]}: {p[1]} | {p[2]}")
+@pytest.mark.parametrize("first", ["A", "C"])
 def test_more_pairs_are_read_by_the_same_rule_whichever_tablet_made_which(
-    start: str, one: str, other: str, symbol: str, state: str, *, listed: bool
+    pair: tuple[str, str, str, str, str, bool], first: str
 ) -> None:
-    for first, second in (("A", "C"), ("C", "A")):
-        office = Office()
-        office.raises("Wed 15:20", "IO", "X" if start.startswith("X") else "/")
-        if start.endswith("worked on"):
-            done(office.acts("Fri 09:20", "BT"))
-        office.exchange("S", "A", "C")
-        ACTS[one](office, first)
-        ACTS[other](office, second)
-        item = _item(office)
-        found = ("", "", False) if item is None else (item.symbol, item.state, bool(item.disputes))
-        assert found == (symbol, state, listed), (first, second)
+    office = played(*pair[:3], first)
+    assert office.facts("S") == office.facts("A") == office.facts("C")
+    assert read(office.entry()) == pair[3:]
