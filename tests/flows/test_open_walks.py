@@ -29,7 +29,7 @@ def test_plc_15_it_tells_aircraft_step_state_and_what_is_not_put_back(record: Pa
     assert told[0].startswith("QM-161  walk A1 on device A, T-PRE 1, left for a while, by IO")
     assert told[2:5] == [
         "  last answer 3.01 Do power: recorded ON OK 05:00 by IO",
-        "  next 3.02 Do volts, half done: it starts again from its first word",
+        "  goes on at 3.02 Do volts, half done: it starts again from its first word",
         "  not put back: tools, recorded 9 by IO",
     ]
     assert told[-1] == "  go on with: hardstand walk QM-161"
@@ -45,13 +45,13 @@ def test_a_walk_with_nothing_answered_says_what_is_first(tmp_path: Path) -> None
     Scripted.until_left(on_disk(tmp_path), lines(until="tools"))
     told = hardstand(tmp_path / "record.db", "walks").out
     assert "last answer" not in told
-    assert "  next 1.01 Do tools" in told.splitlines()
+    assert "  goes on at 1.01 Do tools" in told.splitlines()
 
 
 def test_a_walk_before_its_close_says_so(tmp_path: Path) -> None:
     Scripted.until_left(on_disk(tmp_path), lines()[:-1])
     told = hardstand(tmp_path / "record.db", "walks").out.splitlines()
-    assert "  next its close" in told
+    assert "  goes on at its close" in told
     assert [x for x in told if x.startswith("  last answer 5.01 Do sign: recorded OK ")]
 
 
@@ -63,7 +63,7 @@ def test_what_is_held_is_told_and_is_not_next(tmp_path: Path) -> None:
     Scripted.until_left(pen, [*lines(until="hear"), "e"])
     told = hardstand(tmp_path / "record.db", "walks").out.splitlines()
     assert "  held 3.03 Do hear" in told
-    assert "  next 3.04 Do tune" in told
+    assert "  goes on at 3.04 Do tune" in told
 
 
 @pytest.mark.parametrize("until", [s.id for s in steps() if s.id not in {"tools", "safe", "wing"}])
@@ -86,3 +86,12 @@ def test_it_reads_the_place_as_the_walk_itself_folds_it(until: str) -> None:
 def _tree(body: bytes) -> dict[str, object]:
     found: dict[str, object] = json.loads(body)
     return found
+
+
+def test_where_it_was_left_is_where_it_goes_on_also_at_a_step_for_some_types_only(
+    tmp_path: Path,
+) -> None:
+    pen = on_disk(tmp_path)
+    Scripted.until_left(pen, [*lines("QM-164", until="wing"), "b", "1"])
+    told = hardstand(tmp_path / "record.db", "walks").out.splitlines()
+    assert "  goes on at 3.06 Do wing" in told

@@ -79,13 +79,18 @@ def _up_to(terminal: Terminal, until: str, tail: str = TAIL) -> Terminal:
 
 def test_scenario_01_called_away_in_one_key_and_back(pen: Pen, walk: Opened) -> None:
     with walk() as terminal:
-        _up_to(terminal, "volts").press("b").shows("It is recorded. What now?")
+        _up_to(terminal, "volts").press("b").shows("is left at")
+        card = terminal.words
+        if "read, go on" in card:  # on a low screen the card has two
+            card += terminal.press("c").shows("It is recorded. What now?").words
         assert [body.step for body in bodies(pen.journal, "walk.broken")] == ["volts"]
-        assert "NOTE — Leave a tag" in terminal.words
+        assert "NOTE — Leave a tag" in card
     with walk() as terminal:
-        terminal.shows("Look at these on the aircraft first")
+        card = terminal.shows("Look at these on the aircraft first").words
+        if "read, go on" in card:
+            card += terminal.press("c").shows("looked at, go on").words
         for name in ("plugs", "shut", "power"):
-            assert f"Do {name} — recorded" in terminal.words
+            assert f"Do {name} — recorded" in card
         terminal.press("c").shows("What do you see now?").press("2").shows("Do volts. Place")
         terminal.type("24.5").shows("Do hear. Place")
     assert answers(pen.journal, TAIL)[-1][:2] == ("volts", "OK")

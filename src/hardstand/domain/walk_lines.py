@@ -40,30 +40,28 @@ def place(lines: Sequence[WalkLine], steps: Sequence[Mapping[str, Any]]) -> Plac
     """
     given: dict[str, WalkLine] = {}
     held: list[str] = []
-    half, only = False, frozenset[str]()
+    half, only, at = False, frozenset[str](), ""
     for line in lines:
         step = line.body.get("step", "")
         if line.kind == "walk.started":
             only = frozenset(line.body.get("only", ()))
         elif line.kind == "step.answered":
             given.pop(step, None)
-            given[step], half = line, False
+            given[step], half, at = line, False, ""
             held = [name for name in held if name != step]
         elif line.kind == "step.undone":
             given.pop(step, None)
         elif line.kind == "step.held":
             held.append(step)
-        elif line.kind == "walk.broken":
-            half = bool(line.body.get("half"))
-        elif line.kind == "walk.resumed":
-            half = False
+        elif line.kind in {"walk.broken", "walk.resumed"}:
+            half, at = bool(line.body.get("half")), step
     last = next(reversed(given), "")
     walked = [s for s in steps if (not only or s["id"] in only) and not s.get("applies_if")]
     open_ = (s["id"] for s in walked if s["id"] not in given and s["id"] not in held)
     return Place(
         last=given.get(last),
         last_step=told(last, steps),
-        next_step=told(next(iter(open_), ""), steps),
+        next_step=told(at or next(iter(open_), ""), steps),
         half=half,
         held=tuple(told(name, steps) for name in held),
         answered=len(given),

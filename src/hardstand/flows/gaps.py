@@ -43,7 +43,9 @@ def offer(walking: Walking, zone: str = "") -> bool:
         return False
     can = can[: 8 - len(away)]
     question = gaps_ask(state, walking.facts, (gaps, can, away), walking.where)
-    reply = walking.ask(question)
+    here = next((s for s in reversed(plan.steps) if s.zone == zone), None)
+    strip = q.strip(state, walking.facts, here, walking.where)
+    reply = walking.ask(replace(question, strip=strip))
     if reply.isdigit() and int(reply) <= len(can):
         take_back(walking, can[int(reply) - 1].id)
     elif reply.isdigit():

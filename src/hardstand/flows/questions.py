@@ -343,6 +343,7 @@ def resume_ask(state: WalkState, facts: AirframeFacts, where: tzinfo) -> Ask:
         choices=tuple(last),
         keys="CBR",
         prompt="A digit takes that answer back." if last else "",
+        whole=True,
         words=(("C", "looked at, go on"), ("B", "come back later")),
     )
 

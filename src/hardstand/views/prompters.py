@@ -10,7 +10,7 @@ import time
 from dataclasses import replace
 from typing import TextIO
 
-from hardstand.domain.asking import ASIDE_FROM_TEXT, CAME_BACK, ESCAPE, Ask
+from hardstand.domain.asking import ASIDE_FROM_TEXT, CAME_BACK, ESCAPE, Ask, Block
 from hardstand.domain.words import is_storable, too_long, visible
 from hardstand.views import keys
 from hardstand.views.themes import BARE, OFF, THEMES, Theme
@@ -19,6 +19,8 @@ from hardstand.views.walk_screen import keys_sentence, lines, pages
 NUMBER = "0123456789-."
 BOUNCE_S = 0.3
 """The same key again so soon is a glove's bounce or a key held down; ours, a setting."""
+MARGIN = 8
+"""Columns beside a prompt that are left to what is typed."""
 TURN = "T"
 """The key that turns the theme: nothing but what the screen looks like."""
 THEME, BOUNCE = "HARDSTAND_THEME", "HARDSTAND_BOUNCE_MS"
@@ -79,19 +81,18 @@ class Terminal:
         self._themes = themes
         self._said: list[str] = []
         self._pressed = ("", 0.0)
+        self._read = set[tuple[Block, ...]]()
+        self._refused = False
 
     def ask(self, question: Ask) -> str:
         """Draw the question, hazards first where they do not fit beside it; take the reply."""
         columns, rows = shutil.get_terminal_size((80, 24))
         if self._themes and "H" in question.keys and not question.whole:
             question = replace(question, keys=question.keys + TURN)
-        room = rows - len(self._above(columns)) - len(_wrapped(question.prompt, columns))
-        reply = ""
+        reply: str | None = None
         try:
-            for screen in pages(question, columns, room - (0 if question.prompt else 1)):
-                reply = self._answered(screen, columns)
-                if reply == CAME_BACK or (reply in {"B", "R"} and screen.typed != "text"):
-                    break
+            while reply is None:
+                reply = self._gone_through(question, columns, rows)
         finally:
             self._out.write(OFF if self._theme.ground else "")
             self._out.flush()
@@ -101,22 +102,40 @@ class Terminal:
         """Keep words to stand above the next question."""
         self._said.append(visible(text))
 
-    def _answered(self, question: Ask, columns: int) -> str:
-        """Draw until a key or line is given that means something here."""
-        while True:
-            self._draw(question, columns)
-            text = self._line("", question) if question.typed == "text" else self._key(question)
-            if text.upper() == TURN and TURN in question.keys:
-                self._turn()
+    def _gone_through(self, question: Ask, columns: int, rows: int) -> str | None:
+        """The reply after every screen of a question; None to fit and draw them anew.
+
+        Hazards that were read on their own screen at this step do not come again; what is said
+        stands above the last screen, or where a key was not taken.
+        """
+        prompt = len(_wrapped(question.prompt, columns - MARGIN)) or 1
+        *first, last = pages(question, columns, rows - len(self._above(columns)) - prompt)
+        for screen in first:
+            if not question.whole and screen.blocks in self._read:
                 continue
-            if text == CAME_BACK:
-                if question.strip is None:
-                    continue
-                return text
-            reply = text if text.startswith(ESCAPE) else understood(question, text)
-            if reply is not None:
+            reply = self._answered(replace(screen, prompt=""), columns, said=self._refused)
+            if reply is None or reply == CAME_BACK or reply in {"B", "R"}:
                 return reply
+            if not question.whole:
+                self._read.add(screen.blocks)
+        return self._answered(last, columns, said=True)
+
+    def _answered(self, question: Ask, columns: int, *, said: bool) -> str | None:
+        """Draw, and take a key or line; None if it means nothing here or only the look changed."""
+        self._draw(question, columns, said=said)
+        text = self._line("", question) if question.typed == "text" else self._key(question)
+        if text.upper() == TURN and TURN in question.keys:
+            self._turn()
+            return None
+        if text == CAME_BACK:
+            return None if question.strip is None else text
+        reply = text if text.startswith(ESCAPE) else understood(question, text)
+        self._refused = reply is None
+        if self._refused:
             self._said = [not_taken(question, text)]
+        elif said:
+            self._said = []
+        return reply
 
     def _turn(self) -> None:
         """The next theme, from this screen on."""
@@ -125,12 +144,11 @@ class Terminal:
     def _above(self, columns: int) -> list[str]:
         return [line for said in self._said for line in _wrapped(said, columns)]
 
-    def _draw(self, question: Ask, columns: int) -> None:
+    def _draw(self, question: Ask, columns: int, *, said: bool) -> None:
         drawn = lines(question, columns, drawn=True, theme=self._theme)
-        found = [*self._above(columns), *drawn]
-        self._said = []
+        found = [*(self._above(columns) if said else ()), *drawn]
         self._out.write(self._theme.ground + CLEAR + "\n".join(found) + "\n")
-        self._out.write("\n".join(_wrapped(question.prompt, columns - 8)) + " ")
+        self._out.write("\n".join(_wrapped(question.prompt, columns - MARGIN)) + " ")
         self._out.flush()
 
     def _key(self, question: Ask) -> str:

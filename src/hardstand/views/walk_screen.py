@@ -52,8 +52,7 @@ def pages(ask: Ask, columns: int, rows: int) -> tuple[Ask, ...]:
     if _fits(ask, columns, rows):
         return (ask,)
     if ask.whole:
-        pages_ = _in_pages(ask, ask.blocks, columns, rows)
-        return (*pages_[:-1], replace(ask, blocks=pages_[-1].blocks))
+        return _whole(ask, columns, rows)
     hazards = tuple(b for b in ask.blocks if b.kind in {"warning", "caution"})
     rest = tuple(b for b in ask.blocks if b not in hazards)
     first = _in_pages(ask, hazards, columns, rows)
@@ -61,7 +60,21 @@ def pages(ask: Ask, columns: int, rows: int) -> tuple[Ask, ...]:
     main = replace(ask, blocks=(*short, *rest))
     while not _fits(main, columns, rows) and _droppable(main):
         main = replace(main, blocks=_without_last_detail(main.blocks))
-    return (*first, main)
+    return (*first, *_whole(main, columns, rows))
+
+
+def _whole(ask: Ask, columns: int, rows: int) -> tuple[Ask, ...]:
+    """The question with every block, on as many screens as it takes; the keys stand on the last.
+
+    The last screen has as many of the last blocks as there is room for beside what may be picked.
+    """
+    if _fits(ask, columns, rows):
+        return (ask,)
+    for first in range(1, len(ask.blocks) + 1):
+        last = replace(ask, blocks=ask.blocks[first:])
+        if _fits(last, columns, rows) or first == len(ask.blocks):
+            return (*_in_pages(ask, ask.blocks[:first], columns, rows), last)
+    return (ask,)
 
 
 def _fits(ask: Ask, columns: int, rows: int) -> bool:
@@ -127,7 +140,7 @@ def _strip(strip: Strip, most: int, theme: Theme | None) -> list[str]:
         style = theme.fault if " FAULT " in last[-1] else theme.good if " OK " in last[-1] else ""
         last = [theme.paint(style, line) for line in last]
     held = [_one_line(f"HELD  {what}", most) for what in strip.held]
-    battery = [_one_line(strip.battery, most)] if strip.battery else []
+    battery = _wrap(strip.battery, most, "  ") if strip.battery else []
     first = _wrap(f"{head}  {zone}  {place}".rstrip(), most)
     first = [line.replace(NO_BREAK, " ") for line in first]
     return [*first, *held, *last, *tail, *battery]

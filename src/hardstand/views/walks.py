@@ -49,9 +49,9 @@ def _place(stand: Standing, where: tzinfo) -> Iterator[str]:
     yield from (f"held {step}" for step in at.held)
     if at.next_step:
         half = ", half done: it starts again from its first word" if at.half else ""
-        yield f"next {at.next_step}{half}"
+        yield f"goes on at {at.next_step}{half}"
     elif at.answered:
-        yield "next its close"
+        yield "goes on at its close"
 
 
 def close_up_text(found: Sequence[Away]) -> str:

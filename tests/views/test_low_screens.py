@@ -1,0 +1,93 @@
+"""WCN-03, PLC-01, PLC-04: on a low screen nothing scrolls away, and nothing is read twice over."""
+
+from __future__ import annotations
+
+import io
+
+import pytest
+
+from hardstand.domain.asking import Ask, Block, Strip
+from hardstand.views.prompters import CLEAR, Terminal
+
+STRIP = Strip(tail="QM-161", walk="walk A1", zone="3 of 5  zone test", at="2 of 5",
+              last="3.01 Do power — recorded ON OK 05:00 IO", next="Do hear", open_lines=5,
+              gaps=0)  # fmt: skip
+LINE = "not put back: radio compartment panel 7 — recorded OPEN Mon 05:00 IO"
+CARD = Ask(
+    strip=STRIP,
+    blocks=(Block(kind="card", text="Back at walk A1, QM-161. Go on at 3.02 Do volts."),
+            *(Block(kind="line", text=f"{n} {LINE}") for n in range(5))),
+    choices=tuple(f"3.0{n} Do it — recorded OK 05:00 IO" for n in range(3)),
+    keys="CBR", prompt="QM-161: A digit takes that answer back.", whole=True,
+    words=(("C", "looked at, go on"),),
+)  # fmt: skip
+HAZARDS = tuple(Block(kind="warning", text=f"{what} burns. " * 14) for what in ("It", "That"))
+STEP = Ask(
+    strip=STRIP,
+    blocks=(*HAZARDS, Block(kind="do", text="3.02  Do volts."),
+            Block(kind="detail", text="Place: at the panel.")),
+    keys="OFSNUDAHBRZ", prompt="Answer:",
+)  # fmt: skip
+
+
+class Pressed(Terminal):
+    """A terminal whose keys come from a list; `screens` are what it drew, row by row."""
+
+    def __init__(self, keys: str) -> None:
+        self.out = io.StringIO()
+        super().__init__(io.StringIO(), self.out)
+        self.keys = list(keys)
+
+    def _one_press(self) -> str:
+        return self.keys.pop(0)
+
+    @property
+    def screens(self) -> list[list[str]]:
+        return [screen.splitlines() for screen in self.out.getvalue().split(CLEAR)[1:]]
+
+
+@pytest.fixture(autouse=True)
+def low(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("COLUMNS", "40")
+    monkeypatch.setenv("LINES", "20")
+
+
+def test_plc_04_a_resume_card_longer_than_the_screen_is_read_from_its_head_on() -> None:
+    terminal = Pressed("cccccc")
+    assert terminal.ask(CARD) == "C"
+    assert [len(screen) for screen in terminal.screens if len(screen) > 20] == []
+    text = [" ".join(screen) for screen in terminal.screens]
+    assert "Back at walk A1" in text[0]
+    whole = " ".join(text)
+    assert [n for n in range(5) if f"{n} not put back" not in whole] == []
+    assert "looked at, go on" in text[-1]
+
+
+@pytest.mark.parametrize("key", "BR")
+def test_a_card_of_several_screens_is_left_and_helped_from_each(key: str) -> None:
+    assert Pressed(key).ask(CARD) == key
+
+
+def test_plc_01_a_key_that_means_nothing_does_not_push_the_place_off_the_screen() -> None:
+    terminal = Pressed("xcccccxo")
+    assert terminal.ask(STEP) == "O"
+    assert [len(screen) for screen in terminal.screens if len(screen) > 20] == []
+    assert all(any("QM-161" in row for row in screen) for screen in terminal.screens)
+    said = ["means nothing here" in " ".join(screen) for screen in terminal.screens]
+    assert said[:2] == [False, True]
+    assert said[-1]
+
+
+def test_hazards_that_were_read_do_not_come_again_and_eat_a_key() -> None:
+    terminal = Pressed("cufo")
+    assert [terminal.ask(STEP) for _ in range(3)] == ["U", "F", "O"]
+    assert len(terminal.screens) == 4
+
+
+def test_what_was_said_stands_above_the_step_and_not_above_its_hazards() -> None:
+    terminal = Pressed("co")
+    terminal.show("No digit was given.")
+    assert terminal.ask(STEP) == "O"
+    *first, step = (" ".join(screen) for screen in terminal.screens)
+    assert "No digit was given." not in " ".join(first)
+    assert "No digit was given." in step
