@@ -44,3 +44,9 @@ def test_without_findings_one_line_says_what_was_read() -> None:
     assert _printed("revision: V3\n", "revision: V4\n") == [
         "0 to mend, 0 advice. Read: fit V; list V-PREFLIGHT V4: 45 steps."
     ]
+
+
+def test_a_step_in_a_zone_the_list_does_not_have_has_no_number_to_give() -> None:
+    printed = _printed("  - id: dynamotor\n    title: dynamotor bay\n", "")
+    assert printed[-1].startswith("6 to mend, 0 advice.")
+    assert not any(line.startswith("preflight.yaml: ") for line in printed)

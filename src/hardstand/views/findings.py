@@ -34,7 +34,8 @@ def _steps_named(checked: Checked) -> Iterator[str]:
         if isinstance(value, Checklist):
             told = " ".join(f"{d.message} {d.hint}" for d in checked.findings if d.file == name)
             numbers = set(re.findall(r"(?<![\d.])\d+\.\d\d(?![\d.]*\d)", told))
-            pairs = [(value.number(s.id), s.id) for s in value.steps]
+            zones = {z.id for z in value.zones}
+            pairs = [(value.number(s.id), s.id) for s in value.steps if s.zone in zones]
             ids = [f"{number}\N{NO-BREAK SPACE}{i}" for number, i in pairs if number in numbers]
             lines = textwrap.wrap(
                 f"{name}: {', '.join(ids)}", 78, subsequent_indent="  ", break_on_hyphens=False
