@@ -89,7 +89,11 @@ def region(name: str, kept: Kept) -> str:
         ),
         "screen": lambda title, _: screens.screen(title),
         "plain": lambda title, _: screens.plain(title),
-        "exceptions": lambda _, __: table(("id", "why"), requirements.excepted().items()),
+        "exceptions": lambda _, __: (
+            table(("id", "why"), requirements.excepted().items())
+            if requirements.excepted()
+            else "None of them is excepted."
+        ),
     }
     assert kind in known, f"no region is called {name!r}; known are {', '.join(known)}"
     return known[kind](argument, kept)

@@ -51,8 +51,9 @@ class Witness(Person):
 
     def _begun(self, question: Ask) -> str:
         home = re.search(r"home is ([^.]+)\.", " ".join(x.text for x in question.blocks))
-        if self.finds and home is not None and home[1] in question.choices:
-            return str(question.choices.index(home[1]) + 1)
+        seen = [n for n, x in enumerate(question.choices, 1) if home and x.split(":")[0] == home[1]]
+        if self.finds and seen:
+            return str(seen[0])
         return super()._begun(question)
 
     def show(self, text: str) -> None:
@@ -120,7 +121,7 @@ def transcript() -> str:
     _sit(ines, told, "Another tablet battery; a long talk; somebody sits on the screen",
          {"dial-lf-329": ["330"]}, until="dial-hfb-8000", waits={"dial-hfa-5060": 16})  # fmt: skip
     moved_on(ines, minutes=25)
-    fuel = ["f", "fuel truck drew up alongside"]
+    fuel = ["f", "fuel truck drew up alongside", "c", "1"]
     _sit(bram, told, "Bram takes over; a fuel truck; a screwdriver is missing",
          {"op-gate": fuel, "close-tools": ["8", "screwdriver"]}, until="pap-end",
          then=["o", "2", "c", "b", "1"])  # fmt: skip

@@ -211,16 +211,19 @@ def _faults(step: Step) -> Iterator[str]:
         yield next(str(n) for n, s in enumerate(step.states, 1) if s != step.expect)
 
 
+ANOTHER_MATTER = ("Type the tail", "be done now", " needs it ", "Stopped: the gate")
+
+
 def _keys(exchanges: Sequence[Exchange], number: str) -> int:
     """Keys that answer a step; words are not counted, the Enter after them is.
 
-    What is asked on leaving the zone, or because something stays away, is no part of the answer.
+    What is asked on leaving the zone, to make safe, or because something stays away, is no part.
     """
     counted, inside = 0, False
     for found in exchanges:
         if is_step(found):
             inside = step_of(found.question) == number
-        if any(words in found.text for words in ("Type the tail", "be done now", " needs it ")):
+        if any(words in found.text for words in ANOTHER_MATTER):
             inside = False
         if inside:
             typed = found.question.typed == "number" and found.reply not in KEYS

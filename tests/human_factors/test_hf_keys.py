@@ -83,7 +83,8 @@ def test_a_walk_starts_in_six_keys_besides_the_tail(fresh: Fresh, tail: str) -> 
 def test_the_keys_shown_are_the_keys_taken(fresh: Fresh, tail: str) -> None:
     for found in watched(fresh(), tail).exchanges:
         told = keys_sentence(found.question)
-        named = {letter for part in told.removeprefix("Keys: ").split(", ") for letter in _of(part)}
+        parts = re.split(r", |; also ", told.removeprefix("Keys: "))
+        named = {letter for part in parts for letter in _of(part)}
         assert named == set(found.question.keys) or found.question.typed == "text", told
 
 
