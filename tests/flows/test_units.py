@@ -10,6 +10,7 @@ from hardstand.domain import bodies as b
 from hardstand.domain.unit_acts import Swap, Taking
 from hardstand.errors import NotThere, Refusal
 from hardstand.flows import units
+from hardstand.flows.cards import dial
 from hardstand.flows.demo_deeds import time
 from hardstand.flows.queries import board
 from hardstand.flows.recording import Pen
@@ -154,6 +155,22 @@ def test_a_box_removed_the_third_time_for_one_thing_is_a_rogue(monday: Path) -> 
     units.fit(bt, "QM-104", asked, by=by("BT"))
     (rogue,) = units.show(bt.journal, time("Fri 10:21"), "C-4410").rogues
     assert (rogue.serial, rogue.days, len(rogue.removals)) == ("C-4410", 115, 3)
+
+
+def test_what_was_read_on_a_box_stays_with_its_serial_wherever_it_goes(monday: Path) -> None:
+    """Source: whole-job S-06, the card stays with the receiver; C-15, results of the box tested."""
+    nh = pen(monday, "NH", "Mon 06:00")
+    before = dial(nh.journal, "L-2207")
+    asked = Swap(position="RX-LF", serial="L-2240", out="L-2207", reason="hum")
+    units.fit(nh, "QM-107", asked, by=by("NH"))
+    assert dial(nh.journal, "L-2207") == before
+    with pytest.raises(NotThere) as caught:
+        dial(nh.journal, "L-2240")
+    assert caught.value.what == "The record holds no dial reading of serial L-2240."
+    found = board(Standing(nh).past, time("Mon 06:01"), "107").verdicts[0]
+    night = next(f for f in found.missions if f.mission == "MAIL-N")
+    assert night.word == "UNKNOWN"
+    assert "lf.rx (not tested since RX-LF L-2240 fitted from serviceable store)" in night.why
 
 
 def test_a_box_or_tail_nobody_knows_is_said_so(monday: Path) -> None:
