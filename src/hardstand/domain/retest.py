@@ -169,7 +169,7 @@ def bears_on(step: Step, fit: Fit, name: str) -> bool:
     """Whether a step is to be done again after a repair of a unit, function or control.
 
     It proves something the repair bears on; or it is done at the unit by the words of its place;
-    or it is done in the unit's zone and finds what the unit feeds.
+    or it is done in the unit's zone and finds what the unit feeds. The last two are ours.
     """
     if borne_on(fit, name) & set(step.proves):
         return True
