@@ -78,9 +78,14 @@ class Refusal(HardstandError):
 
 
 class WrongPassphrase(Refusal):
-    """The passphrase does not open the key of the person named."""
+    """The passphrase does not open the key of the person named.
+
+    Attributes:
+        again: whether the person is still there and can be asked again.
+    """
 
     code = "wrong_passphrase"
+    again = False
 
 
 class NoRecord(HardstandError):

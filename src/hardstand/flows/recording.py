@@ -85,12 +85,20 @@ def _to_sign(writing: Writing, bodies: Sequence[Body]) -> bool:
 
 
 def _signing(pen: Pen, tail: str, bodies: Sequence[Body]) -> Pen:
-    """The pen of whoever signs, their passphrase asked for."""
-    try:
-        return unlocked(pen, pen.journal.record(), bodies)
-    except WrongPassphrase as wrong:
-        note_attempt(pen, "sign", rule=wrong.what, tail=tail)
-        raise
+    """The pen of whoever signs, their passphrase asked for; a mistyped one twice more.
+
+    Every wrong one is kept as an attempt.
+    """
+    again = ""
+    for left in (2, 1, 0):
+        try:
+            return unlocked(pen, pen.journal.record(), bodies, again=again)
+        except WrongPassphrase as wrong:
+            note_attempt(pen, "sign", rule=wrong.what, tail=tail)
+            if not (left and wrong.again):
+                raise
+            again = f"{wrong.what} Nothing was signed; tries left: {left}."
+    raise AssertionError(tail)
 
 
 def refused_attempt(pen: Pen, tail: str, refused: Refused) -> Refusal:

@@ -85,9 +85,17 @@ def signs(bodies: Sequence[Body], adopted: str = "") -> tuple[Body, ...]:
 
 
 def unlocked(
-    pen: Pen, record: RecordFacts, bodies: Sequence[Body], *, adopted: str = "", fit: str = ""
+    pen: Pen,
+    record: RecordFacts,
+    bodies: Sequence[Body],
+    *,
+    adopted: str = "",
+    fit: str = "",
+    again: str = "",
 ) -> Pen:
     """The pen of whoever answers for these lines, with their key unlocked if one is to be signed.
+
+    `again` is what is said instead of all that was shown before, where it is asked once more.
 
     Raises:
         WrongPassphrase: it does not open the key.
@@ -106,7 +114,8 @@ def unlocked(
             who_could=by.doer,
             safe="Nothing was written.",
         )
-    return with_key(replace(pen, author=author), record, told(attesting, adopted))
+    says = (again,) if again else told(attesting, adopted)
+    return with_key(replace(pen, author=author), record, says)
 
 
 def with_key(pen: Pen, record: RecordFacts, says: Sequence[str]) -> Pen:

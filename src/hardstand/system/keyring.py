@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from hardstand.errors import WrongPassphrase
 from hardstand.system.passphrases import Passphrases
 
 if TYPE_CHECKING:
@@ -26,7 +27,11 @@ class Keyring:
 
     def unlock(self, person: str, public: str, says: Sequence[str]) -> Key:
         """The person's key, after its passphrase was given."""
-        return self._signer().unlock(person, public, says)
+        try:
+            return self._signer().unlock(person, public, says)
+        except WrongPassphrase as wrong:
+            wrong.again = self._passphrases.asks_again
+            raise
 
     def make(self, person: str, number: int, says: Sequence[str]) -> Key:
         """A new key of a person."""

@@ -26,6 +26,11 @@ class Passphrases:
     def __init__(self, descriptor: int | None = None) -> None:
         self._descriptor = descriptor
 
+    @property
+    def asks_again(self) -> bool:
+        """Whether somebody sits at a terminal who can be asked again."""
+        return self._descriptor is None and sys.stdin.isatty()
+
     def ask(self, prompt: str, says: Sequence[str]) -> bytes:
         """The passphrase as UTF-8 in normal form C, after showing what it is asked for.
 
