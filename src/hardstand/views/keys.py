@@ -12,7 +12,7 @@ import signal
 import termios
 import threading
 import tty
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
 from hardstand.domain.asking import CAME_BACK
@@ -20,6 +20,7 @@ from hardstand.errors import Interrupted
 
 ESC = b"\x1b"
 LEFT = "Left. Everything answered is in the record."
+ENTER = "\n"
 LINE_BYTES = 4095
 """What a terminal's line editing holds; more is lost by the kernel, so such a line is refused."""
 
@@ -97,7 +98,58 @@ def key(handle: int) -> str:
         return CAME_BACK
     if pressed in {b"", b"\x04"}:
         raise left()
+    return _plain(pressed)
+
+
+def _plain(pressed: bytes) -> str:
     return chr(pressed[0]) if 0x20 < pressed[0] < 0x7F else ""
+
+
+def key_or_number(handle: int, starts: str, echo: Callable[[str], None]) -> tuple[str, str]:
+    """One key, or a number that one of `starts` begins, edited here until Enter or Esc ends it.
+
+    All in one mode of the terminal, so that no digit is lost, cut off or taken before Enter,
+    however fast it comes. The second part is what ended it: empty for a plain key.
+
+    Raises:
+        Interrupted: Ctrl-C, Ctrl-D, or the terminal is gone.
+    """
+    try:
+        with _mode(handle), _stoppable():
+            tty.setcbreak(handle)
+            termios.tcflush(handle, termios.TCIFLUSH)
+            pressed = _read(handle, 1)
+            if pressed in {b"", b"\x04"}:
+                raise left()
+            first = _plain(pressed)
+            if not first or first not in starts:
+                if pressed[:1] == ESC or pressed[:1] >= b"\x80":
+                    drop_what_follows(handle)
+                return first, ""
+            echo(first)
+            return _edited(handle, first, echo)
+    except _Continued:
+        return CAME_BACK, ""
+
+
+def _edited(handle: int, typed: str, echo: Callable[[str], None]) -> tuple[str, str]:
+    """The rest of a line after its first key, in the mode of single keys."""
+    while len(typed) < LINE_BYTES:
+        pressed = _read(handle, 1)
+        if pressed in {b"", b"\x04"}:
+            raise left()
+        if pressed in {b"\r", b"\n"}:
+            return typed, ENTER
+        if pressed == ESC:
+            drop_what_follows(handle)
+            return typed, "\x1b"
+        if pressed in {b"\x7f", b"\b"}:
+            echo("\b \b" * bool(typed))
+            typed = typed[:-1]
+        elif _plain(pressed) or pressed == b" ":
+            typed += pressed.decode("ascii")
+            echo(pressed.decode("ascii"))
+    return typed, ENTER
 
 
 def line(handle: int) -> tuple[str, bool]:
@@ -114,7 +166,7 @@ def line(handle: int) -> tuple[str, bool]:
             settings = termios.tcgetattr(handle)
             settings[6][termios.VEOL] = ESC
             termios.tcsetattr(handle, termios.TCSADRAIN, settings)
-            typed = _read(handle, LINE_BYTES + 1)
+            typed = _whole(handle)
             if typed.endswith(ESC):
                 drop_what_follows(handle)
     except _Continued:
@@ -123,6 +175,15 @@ def line(handle: int) -> tuple[str, bool]:
         raise left()
     text = typed.rstrip(b"\r\n").decode("utf-8", "surrogateescape")
     return text.removesuffix("\x1b"), typed.endswith(ESC)
+
+
+def _whole(handle: int) -> bytes:
+    """A line to its end: what was typed as the mode changed comes as a part of its own."""
+    typed = part = _read(handle, LINE_BYTES + 1)
+    while part and not part.endswith((b"\n", ESC)) and len(typed) < LINE_BYTES - 1:
+        part = _read(handle, LINE_BYTES + 1)
+        typed += part
+    return typed
 
 
 def drop_what_follows(handle: int) -> None:

@@ -123,7 +123,7 @@ class Terminal:
     def _answered(self, question: Ask, columns: int, *, said: bool) -> str | None:
         """Draw, and take a key or line; None if it means nothing here or only the look changed."""
         self._draw(question, columns, said=said)
-        text = self._line("", question) if question.typed == "text" else self._key(question)
+        text = self._line(question) if question.typed == "text" else self._key(question)
         if text.upper() == TURN and TURN in question.keys:
             self._turn()
             return None
@@ -152,33 +152,44 @@ class Terminal:
         self._out.flush()
 
     def _key(self, question: Ask) -> str:
-        key = self._one_press()
-        if question.typed == "number" and key and key in NUMBER:
-            return self._line(key, question)
-        return key
+        if question.typed != "number":
+            return self._one_press()
+        while True:
+            key, ended = keys.key_or_number(self._source.fileno(), NUMBER, self._echo)
+            if ended:
+                return key if ended == keys.ENTER else self._aside(question)
+            if not self._bounced(key):
+                return key
+
+    def _echo(self, text: str) -> None:
+        self._out.write(text)
+        self._out.flush()
 
     def _one_press(self) -> str:
         """A key, unless it is the last one again within the bounce time: then the next."""
         while True:
             key = keys.key(self._source.fileno())
-            before, at = self._pressed
-            now = time.monotonic()
-            self._pressed = (key, now)
-            if key != before or not key or now - at >= self._bounce_s:
+            if not self._bounced(key):
                 return key
 
-    def _line(self, first: str, question: Ask) -> str:
-        """A line typed; Esc, then a key of the question, gives that key after ESCAPE."""
-        self._out.write(first)
-        self._out.flush()
+    def _bounced(self, key: str) -> bool:
+        """Whether a key is the last one again, so soon that it is a glove's bounce."""
+        before, at = self._pressed
+        now = time.monotonic()
+        self._pressed = (key, now)
+        return key == before and bool(key) and now - at < self._bounce_s
+
+    def _line(self, question: Ask) -> str:
+        """A line of words typed; Esc, then a key, gives that key after ESCAPE."""
         text, escaped = keys.line(self._source.fileno())
-        if not escaped:
-            return text if text == CAME_BACK else first + text
+        return self._aside(question) if escaped else text
+
+    def _aside(self, question: Ask) -> str:
+        """After Esc: the key of what it opens, after ESCAPE; empty for any other key."""
         aside = "".join(
             k for k in ASIDE_FROM_TEXT if k in question.keys or question.typed == "text"
         )
-        self._out.write(f"\nEsc: {', '.join(f'{k} {question.meaning(k)}' for k in aside)}. ")
-        self._out.flush()
+        self._echo(f"\nEsc: {', '.join(f'{k} {question.meaning(k)}' for k in aside)}. ")
         key = self._one_press().upper()
         if key == CAME_BACK:
             return key
