@@ -8,7 +8,7 @@ from datetime import tzinfo
 from hardstand.domain.flight_facts import Flight, Flown, Irregularity
 from hardstand.domain.quantity import Instant, date_time, day_time, zone
 from hardstand.domain.verdict import Standing, day_end, runs_out
-from hardstand.domain.words import visible
+from hardstand.domain.words import brief, visible
 from hardstand.flows.flights import FlightList, Offered
 from hardstand.views.status import FOOT
 from hardstand.views.symbols import symbol_words
@@ -58,7 +58,7 @@ def _works(shown: Offered) -> str:
 
 def _does_not(shown: Offered) -> str:
     about = shown.verdict.known
-    open_ = [f"{s.entry.text} ({s.entry.number})" for s in shown.verdict.open]
+    open_ = [f"{brief(s.entry.text)} ({s.entry.number})" for s in shown.verdict.open]
     if about is None or about.why_unknown:
         return "; ".join(open_) or "nothing known"
     waiting = [_title(shown, f) for f in about.book.fed_by if f in about.unknown]
@@ -82,13 +82,13 @@ def _last(flown: Flown, where: tzinfo) -> str:
     if not told:
         return "none on record lately"
     last = max(told, key=lambda r: r.at)
-    return f"{date_time(last.at, where)[:16]} {last.by}, {last.text}"
+    return f"{date_time(last.at, where)[:16]} {last.by}, {brief(last.text)}"
 
 
 def _some(names: Iterable[str]) -> str:
     every = list(names)
     more = len(every) - MOST_NAMED
-    return ", ".join(every[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
+    return "; ".join(every[:MOST_NAMED]) + (f"; and {more} more" if more > 0 else "")
 
 
 def _entry(standing: Standing, where: tzinfo) -> str:
