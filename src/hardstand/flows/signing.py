@@ -114,12 +114,14 @@ def unlocked(
             who_could=by.doer,
             safe="Nothing was written.",
         )
-    says = (again,) if again else told(attesting, adopted)
-    return with_key(replace(pen, author=author), record, says)
+    signing = replace(pen, author=author)
+    if again:
+        return with_key(signing, record, (again,), own=False)
+    return with_key(signing, record, told(attesting, adopted))
 
 
-def with_key(pen: Pen, record: RecordFacts, says: Sequence[str]) -> Pen:
-    """The pen with its author's key unlocked.
+def with_key(pen: Pen, record: RecordFacts, says: Sequence[str], *, own: bool = True) -> Pen:
+    """The pen with its author's key unlocked; with `own` they are told of what they signed of late.
 
     Raises:
         WrongPassphrase: it does not open the key.
@@ -141,7 +143,7 @@ def with_key(pen: Pen, record: RecordFacts, says: Sequence[str]) -> Pen:
             rule="the secret of a DEMO key is known to everybody",
             safe="Nothing was written.",
         )
-    says = (*yours(pen, record), *says)
+    says = (*(yours(pen, record) if own else ()), *says)
     return replace(pen, key=pen.signer.unlock(pen.author, person.key.public, says))
 
 
