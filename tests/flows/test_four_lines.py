@@ -17,8 +17,8 @@ def test_what_works_what_does_not_what_instead_and_who_last_had_trouble(monday: 
     shown = flights.offered(pen(monday, "AF", "Mon 05:55"), "QM-107", "MAIL-N", "AF")
     assert view.screen(shown) == [
         "QM-107 for MAIL-N: CAN WITH LIMITS. / red diagonal, as of 2027-03-08 05:55 -03:00.",
-        ("Works: range filter, code and voice; range filter, code alone; high-frequency receiver A; "
-        "high-frequency receiver B; keying in CW; low-frequency receiver; and 4 more."),
+        ("Works: range filter, code and voice; range filter, code alone; high-frequency receiver "
+        "A; high-frequency receiver B; keying in CW; low-frequency receiver; and 4 more."),
         "Does not: range filter switch does not stay in VOICE (107-A01).",
         'Instead: placard "use ALL": on the filter switch.',
         "Last trouble: 2027-03-08 05:09 IO, range filter switch does not stay in VOICE.",
