@@ -83,6 +83,7 @@ class Terminal:
         self._pressed = ("", 0.0)
         self._read = set[tuple[Block, ...]]()
         self._refused = False
+        self._tells = True
 
     def ask(self, question: Ask) -> str:
         """Draw the question, hazards first where they do not fit beside it; take the reply."""
@@ -113,16 +114,21 @@ class Terminal:
         for screen in first:
             if not question.whole and screen.blocks in self._read:
                 continue
-            reply = self._answered(replace(screen, prompt=""), columns, said=self._refused)
+            self._tells = self._refused
+            reply = self._answered(replace(screen, prompt=""), columns)
+            self._said = [] if self._tells and reply is not None else self._said
             if reply is None or reply == CAME_BACK or reply in {"B", "R"}:
                 return reply
             if not question.whole:
                 self._read.add(screen.blocks)
-        return self._answered(last, columns, said=True)
+        self._tells = True
+        reply = self._answered(last, columns)
+        self._said = self._said if reply is None else []
+        return reply
 
-    def _answered(self, question: Ask, columns: int, *, said: bool) -> str | None:
+    def _answered(self, question: Ask, columns: int) -> str | None:
         """Draw, and take a key or line; None if it means nothing here or only the look changed."""
-        self._draw(question, columns, said=said)
+        self._draw(question, columns)
         text = self._line(question) if question.typed == "text" else self._key(question)
         if text.upper() == TURN and TURN in question.keys:
             self._turn()
@@ -133,8 +139,6 @@ class Terminal:
         self._refused = reply is None
         if self._refused:
             self._said = [not_taken(question, text)]
-        elif said:
-            self._said = []
         return reply
 
     def _turn(self) -> None:
@@ -144,9 +148,9 @@ class Terminal:
     def _above(self, columns: int) -> list[str]:
         return [line for said in self._said for line in _wrapped(said, columns)]
 
-    def _draw(self, question: Ask, columns: int, *, said: bool) -> None:
+    def _draw(self, question: Ask, columns: int) -> None:
         drawn = lines(question, columns, drawn=True, theme=self._theme)
-        found = [*(self._above(columns) if said else ()), *drawn]
+        found = [*(self._above(columns) if self._tells else ()), *drawn]
         self._out.write(self._theme.ground + CLEAR + "\n".join(found) + "\n")
         self._out.write("\n".join(_wrapped(question.prompt, columns - MARGIN)) + " ")
         self._out.flush()
