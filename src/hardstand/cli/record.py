@@ -33,7 +33,9 @@ def new(
 @app.command("verify")
 def verify(
     context: typer.Context,
-    full: Annotated[bool, typer.Option(help="Read every body too, and what the indexes say.")] = False,
+    full: Annotated[
+        bool, typer.Option(help="Read every body too, and what the indexes say.")
+    ] = False,
     against: Annotated[
         str,
         typer.Option(metavar="MARK|COPY", help="A daybook mark, or an older copy: all still here."),
