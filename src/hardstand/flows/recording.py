@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import cache
+from typing import cast
 
 from hardstand.domain.attesting import message
 from hardstand.domain.bodies import AttemptRefused, Body, By, ClockJumped
@@ -41,12 +43,22 @@ class Pen:
     @property
     def dates(self) -> bool:
         """Whether its clock may date a judgement: trusted at first, and left alone since."""
-        moved = isinstance(self.clock, SteadyClock) and self.clock.has_slipped()
-        return self.trusted and not moved
+        watched = _watched(self.clock)
+        return self.trusted and not (watched is not None and watched.has_slipped())
 
     def now(self) -> Instant:
         """The present instant by all that is known of this device's clock, to judge by."""
         return corrected_at(self.journal.record().clocks or {}, self.device, NEXT, self.clock.now())
+
+
+def _watched(clock: Clock) -> SteadyClock | None:
+    """The clock if it is one that watches itself; asked at every append, so by its type once."""
+    return cast(SteadyClock, clock) if _is_watched(type(clock)) else None
+
+
+@cache
+def _is_watched(kind: type[object]) -> bool:
+    return issubclass(kind, SteadyClock)
 
 
 Decide = Callable[[AirframeFacts], Sequence[Body] | Refused]
@@ -144,7 +156,8 @@ def write(
         Refusal: one of them attests something and no key was unlocked for it; or a walk is begun,
             gone on with or finished by somebody who may not.
     """
-    moved = pen.clock.slipped() if isinstance(pen.clock, SteadyClock) else 0
+    watched = _watched(pen.clock)
+    moved = watched.slipped() if watched is not None else 0
     if moved:
         write(pen, writing, (ClockJumped(seconds=moved, by=By(doer=pen.author)),))
     for body in bodies:
