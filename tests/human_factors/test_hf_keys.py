@@ -126,6 +126,18 @@ def test_a_theme_is_chosen_by_its_name(
         assert {"day": "ffffff", "night": "000000"}[theme] in seen.grounds
 
 
+@pytest.mark.hf("UI-03")
+def test_one_key_turns_the_theme_and_answers_nothing(tmp_path: Path) -> None:
+    with resumed(tmp_path, at="plugs") as seen:
+        before = answers(seen.pen.journal, TAIL)
+        grounds = []
+        for _ in range(3):
+            grounds.append(frozenset(seen.grounds))
+            seen.press("t").shows("Do plugs. Place")
+        assert len(set(grounds)) == 3
+        assert answers(seen.pen.journal, TAIL) == before
+
+
 @pytest.mark.hf("KEY-04")
 def test_a_burst_of_one_key_is_one_answer_at_the_usual_bounce(tmp_path: Path) -> None:
     with resumed(tmp_path, at="plugs", bounce_ms=300) as seen:
