@@ -195,6 +195,12 @@ from hardstand.formats import fit_yaml, fleet_yaml
         "26:44: HS212 the count 'tools' has the home 'none' | give a whole number; usually 0",
     ),
     bent(
+        "TV 3.17: a permitted item looser than the master list is refused",
+        "category: D, condition: none",
+        "category: D, master: C, condition: none",
+        "35:39: HS217 category D gives more time than the master list's C | accepted: A, B, C",
+    ),
+    bent(
         "a control named like a unit is refused",
         "  lever: {plate",
         "  TR-V: {plate",

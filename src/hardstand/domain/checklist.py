@@ -243,13 +243,15 @@ class Item:
 class Permitted:
     """An item of the permitted-defects list: what may be put off, in which category, on what.
 
-    `interval` is a category A item's own, such as `90 calendar days`.
+    `interval` is a category A item's own, such as `90 calendar days`. `master` is the category
+    that the master list gives it: an operator's list may be stricter, never looser.
     """
 
     what: str
     category: Literal["A", "B", "C", "D"]
     condition: str
     interval: str = ""
+    master: Literal["", "A", "B", "C", "D"] = ""
     example: bool = False
 
 

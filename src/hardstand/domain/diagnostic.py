@@ -98,6 +98,7 @@ CODES: dict[str, str] = {
     "HS214": "One name stands for two things.",
     "HS215": "Two files hold one fit.",
     "HS216": "A mission does not say what it needs, or says it twice.",
+    "HS217": "A permitted item gives more time than the master list.",
     # a checklist
     "HS220": "The checklist is for another fit.",
     "HS221": "Two zones have one id.",

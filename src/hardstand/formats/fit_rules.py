@@ -7,6 +7,7 @@ import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
 from hardstand.domain.checklist import Checklist, Fit, Item, Mission
+from hardstand.domain.deferral import is_looser
 from hardstand.domain.mission_words import RESERVED, Unreadable, names, needs
 from hardstand.formats.located import Path
 from hardstand.formats.rules import Remark
@@ -209,9 +210,26 @@ def zones_are_walked(fit: Fit, lists: Sequence[Checklist]) -> Iterator[Remark]:
             yield Remark(code="HS213", path=path, message=said, hint=accepted(zone, zones))
 
 
+def permitted_no_longer_than_the_master(fit: Fit) -> Iterator[Remark]:
+    """HS217: an operator's list may be stricter than the master's, never looser.
+
+    Source: FAA Order 8900.1 as quoted; ORO.MLR.105(e)(1) as published for the UK.
+    """
+    for name, item in (fit.permitted or {}).items():
+        if item.master and is_looser(item.category, item.master):
+            yield Remark(
+                code="HS217",
+                path=("permitted", name, "category"),
+                message=f"category {item.category} gives more time than the master list's "
+                f"{item.master}",
+                hint=f"accepted: {', '.join(c for c in 'ABCD' if not is_looser(c, item.master))}",
+            )
+
+
 RULES: tuple[Callable[[Fit], Iterable[Remark]], ...] = (
     names_are_sayable,
     names_mean_one_thing,
+    permitted_no_longer_than_the_master,
     units_are_known,
     items_come_home,
     actions_move_something,
