@@ -98,6 +98,11 @@ class Rule:
     unsure: bool
     elsewhere: bool
 
+    @property
+    def always(self) -> bool:
+        """Whether the step applies everywhere and asks nothing."""
+        return not (self.fact or self.asks or self.inherited or self.unsure or self.elsewhere)
+
     def unmet(self, node: int) -> Ask | None:
         """What keeps the step from starting in that situation, or None."""
         for ask in self.asks:
@@ -292,6 +297,12 @@ def explore(program: Program, *, skips: bool, cap: int = NODE_CAP) -> Explored:
     for index, rule in enumerate(program.rules):
         if rule.fact:
             _fork(levels[index], index, rule.fact)
+        if rule.always and rule.on_fault == index + 1:
+            _go_on(levels, index, rule, program.keep[index + 1], skips=skips)
+            met += len(levels[index])
+            if met > cap:
+                return Explored(levels=tuple(levels), whole=False)
+            continue
         for node, came in levels[index].items():
             for target, after, outcome in _edges(index, rule, node, skips):
                 kept = after & program.keep[target]
@@ -302,6 +313,30 @@ def explore(program: Program, *, skips: bool, cap: int = NODE_CAP) -> Explored:
         if met > cap:
             return Explored(levels=tuple(levels), whole=False)
     return Explored(levels=tuple(levels), whole=True)
+
+
+def _go_on(
+    levels: list[dict[int, Came]], index: int, rule: Rule, keep: int, *, skips: bool
+) -> None:
+    """The edges of a step that always applies, asks nothing and leads straight on, all at once.
+
+    The same as `_edges` gives; most situations of a long list are met at such steps.
+    """
+    following = levels[index + 1]
+    known = following.get
+    clear, put = ~rule.clear, rule.put
+    skipped = skips and not rule.restores
+    for node, came in levels[index].items():
+        steps = came[0] + 1
+        after = (node & clear | put) & keep
+        there = known(after)
+        if there is None or there[0] > steps:
+            following[after] = (steps, index, node, "ok")
+        if skipped:
+            after = node & keep
+            there = known(after)
+            if there is None or there[0] > steps:
+                following[after] = (steps, index, node, "skipped")
 
 
 def _fork(level: dict[int, Came], index: int, fact: int) -> None:
