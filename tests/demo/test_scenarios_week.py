@@ -90,6 +90,16 @@ def test_scenario_47_flown_with_a_deferral_run_out_names_the_hours_and_keeps_the
     assert [x for x in board(week, "Sun 18:00") if x.startswith("IRREGULARITY QM-104")]
 
 
+def test_scenario_48_an_irregularity_is_never_hidden_only_counted_after_a_month(
+    week: Path,
+) -> None:
+    told = hardstand(week, "board", "--at", "2027-04-10T06:00-03:00").out
+    assert "IRREGULARITY QM-104: MAIL-N RA, off 2027-03-12 06:05 -03:00: off-block" in told
+    later = hardstand(week, "board", "--at", "2027-04-12T06:00-03:00").out
+    assert "IRREGULARITY QM-104" not in later
+    assert "IRREGULARITY: 1 over 30 days old: hardstand flight list." in later
+
+
 def test_scenario_100_every_preflight_runs_out_by_itself(week: Path) -> None:
     """A week after the last line of it."""
     told = hardstand(week, "board", "--at", "2027-03-21T18:00-03:00").out

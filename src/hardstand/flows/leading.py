@@ -30,6 +30,9 @@ from hardstand.flows.queries import Board, Reading, board
 SILENT_S = 12 * 3600
 """A device not heard for so long is told as silent; ours."""
 
+MONTH_S = 30 * 86_400
+"""Flights out of order are told one by one for so long, then counted; ours."""
+
 ENDING_S = 30 * 86_400
 """Authority that ends within so long is told; whole-job S-21."""
 
@@ -39,7 +42,8 @@ class LeadBoard(NamedTuple):
 
     `busy` is what walks in progress have moved: theirs to put back, and on the sheet of a shift.
     `idle_since` is the newest line of all, if it is over a day old; else empty.
-    `repeats` and `irregular` name their tail; `failed` are fixes that did not hold: tail, the
+    `repeats` and `irregular` name their tail; `irregular_before` counts what is older than a month
+    and on the list of flights. `failed` are fixes that did not hold: tail, the
     entry cleared, the one that is open again. `aloft` are flights not back, `accepted` what pilots
     took within a day and have not left with. `silent` are devices not heard of late, `ending`
     people whose authority ends soon or has ended, with when.
@@ -55,6 +59,7 @@ class LeadBoard(NamedTuple):
     aloft: tuple[tuple[str, Flight], ...] = ()
     accepted: tuple[tuple[str, Acceptance], ...] = ()
     irregular: tuple[tuple[str, Irregularity], ...] = ()
+    irregular_before: int = 0
     silent: tuple[tuple[str, Instant], ...] = ()
     ending: tuple[tuple[str, str], ...] = ()
     sheet: Sheet | None = None
@@ -89,11 +94,11 @@ def lead_board(reading: Reading, now: Instant) -> LeadBoard:
         mine, others = _away(here, found)
         busy += [line_line(here, x, loads.get(x.item), found.in_progress) for x in mine]
         lines += [line_line(here, line, loads.get(line.item)) for line in others]
-        lines += [*_walks(reading, here, found, len(mine)), *_boxes(here), *_owed(here)]
-        lines += _accepted_before(here, now)
+        lines += [*_walks(reading, here, found, len(mine)), *_boxes(here), *_flights(here, now)]
         whole = bank(found.tail, [load for load in loads.values() if load is not None])
         banks += [whole] if whole is not None else []
     heard = reading.devices()
+    odd = [(t, i) for t, f in facts.items() for i in flown_of(f).irregular]
     return LeadBoard(
         stand=stand,
         lines=ordered(lines),
@@ -104,7 +109,8 @@ def lead_board(reading: Reading, now: Instant) -> LeadBoard:
         aloft=tuple((t, x) for t, f in facts.items() if (x := flown_of(f).aloft)),
         accepted=tuple((t, taken) for t, f in facts.items() if (taken := _accepted(f, now))),
         rogues=rogues((r for f in facts.values() for r in boxes_of(f).removals), now),
-        irregular=tuple((t, i) for t, f in facts.items() for i in flown_of(f).irregular),
+        irregular=tuple((t, i) for t, i in odd if not _is_old(i, now)),
+        irregular_before=sum(_is_old(i, now) for _, i in odd),
         silent=_silent(heard, now),
         ending=tuple(_ending(record, now)),
         sheet=sheet_of(record),
@@ -176,6 +182,11 @@ def _boxes(facts: AirframeFacts) -> Iterator[BoardLine]:
         )  # fmt: skip
 
 
+def _flights(facts: AirframeFacts, now: Instant) -> Iterator[BoardLine]:
+    yield from _accepted_before(facts, now)
+    yield from _owed(facts)
+
+
 def _owed(facts: AirframeFacts) -> Iterator[BoardLine]:
     for flight in flown_of(facts).owed:
         yield BoardLine(
@@ -183,6 +194,10 @@ def _owed(facts: AirframeFacts) -> Iterator[BoardLine]:
             what=f"report owed for {flight.mission}", since=Instant(flight.on),
             next=f"ask {flight.pilot}", owner=flight.pilot, ref=flight.ref,
         )  # fmt: skip
+
+
+def _is_old(odd: Irregularity, now: Instant) -> bool:
+    return seconds_between(odd.off, now) > MONTH_S
 
 
 def _accepted(facts: AirframeFacts, now: Instant) -> Acceptance | None:

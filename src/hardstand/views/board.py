@@ -32,6 +32,7 @@ MOST_WORDS = 150
 """Words of the first block; the rest of a minute goes to its heading."""
 
 DAY_S = 86_400
+WEEK_S = 6 * DAY_S
 AGAIN = "Once more, since the board is longer than this screen:"
 
 HEADS: dict[Class, str] = {
@@ -154,20 +155,28 @@ def _lists(found: LeadBoard, where: tzinfo) -> Iterable[str]:
         )
     yield from _flags(found)
     for tail, odd in found.irregular:
+        off = _when(odd.off, found.as_of, where)
         yield (
-            f"IRREGULARITY {tail}: {odd.mission} {odd.pilot}, off {day_time(odd.off, where)}: "
-            f"{'; '.join(odd.texts)}."
+            f"IRREGULARITY {tail}: {odd.mission} {odd.pilot}, off {off}: {'; '.join(odd.texts)}."
         )
+    if found.irregular_before:
+        yield f"IRREGULARITY: {found.irregular_before} over 30 days old: hardstand flight list."
     disputes = [x.key for x in found.lines if x.next == "a third person settles it"]
     yield f"Disagreements: {', '.join(disputes) or 'none'}."
     if found.silent:
-        told = "; ".join(f"{device} since {day_time(at, where)}" for device, at in found.silent)
+        told = "; ".join(f"{d} since {_when(at, found.as_of, where)}" for d, at in found.silent)
         yield f"Not heard: {told}."
     for device, error in _wrong_clocks(found):
         yield f"Clock of {device}: {error}; times shown are put right."
     for initials, when in found.ending:
         over = "ended" if when <= found.as_of else "ends"
         yield f"Authority of {initials} {over} {date_time(Instant(when), where)}."
+
+
+def _when(at: Instant, now: Instant, where: tzinfo) -> str:
+    """A day of this week by its name, an earlier one by its date."""
+    near = seconds_between(at, now) < WEEK_S
+    return day_time(at, where) if near else date_time(at, where)
 
 
 def _flags(found: LeadBoard) -> Iterable[str]:

@@ -63,6 +63,7 @@ def _lists(found: LeadBoard) -> dict[str, Any]:
              "texts": list(i.texts), "entries": list(i.entries)}
             for tail, i in found.irregular
         ],
+        "irregularities_before": found.irregular_before,
         "disagreements": [x.key for x in found.lines if x.next == "a third person settles it"],
         "not_heard": [{"device": device, "since": at} for device, at in found.silent],
         "authority_ends": [{"initials": who, "at": at} for who, at in found.ending],
