@@ -17,6 +17,7 @@ from hardstand.errors import Refusal, Usage
 from hardstand.flows import flights
 from hardstand.flows.demo_deeds import time
 from hardstand.flows.logging_defects import Told, act, raise_defect
+from hardstand.flows.past import Past
 from hardstand.flows.recording import Pen
 from quennock_morning import by, handed, pen
 from scripted import Scripted
@@ -222,6 +223,23 @@ def test_a_flight_entered_late_is_judged_by_its_own_off_block(monday: Path) -> N
     late = handed(af, "AF", "Mon 09:00")
     said = flights.out(late, TAIL, "MAIL-N", "AF", off=time("Mon 06:10"), by=by("AF"))
     assert "IRREGULARITY" not in said
+
+
+def test_the_past_knows_a_flight_from_when_it_was_not_from_when_it_was_written(
+    monday: Path,
+) -> None:
+    """Off at 06:10 and on at 08:20, both written at 09:00."""
+    late = handed(accepted(monday), "AF", "Mon 09:00")
+    flights.out(late, TAIL, "MAIL-N", "AF", off=time("Mon 06:10"), by=by("AF"))
+    flights.back(late, TAIL, Back(on=None, none_known=True), on=time("Mon 08:20"), by=by("AF"))
+    assert [_flown_at(late, when) for when in ("06:05", "06:15", "08:25")] == [
+        [], [""], [time("Mon 08:20")],
+    ]  # fmt: skip
+
+
+def _flown_at(at: Pen, when: str) -> list[str]:
+    past = Past(at.journal, time(f"Mon {when}"))
+    return [f.on for f in flown_of(past.facts(TAIL)).last]
 
 
 def test_an_x_of_before_off_block_that_was_cleared_since_is_told_all_the_same(

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from builders import IO, MORNING, TAIL, Watch, checklist, lines, on_disk
 from good_hands import GoodHands
+from hardstand.domain.bodies import By, Late
 from hardstand.domain.quantity import Instant, later
 from hardstand.errors import NotThere, Usage
 from hardstand.flows.explaining import reasons
@@ -161,3 +163,13 @@ def test_before_everything_nothing_was_there(pen: Pen) -> None:
     past = Past(pen.journal, Instant("2000-01-01T00:00:00Z"))
     assert all(facts.open == () and facts.walks == () for facts in past.all_facts())
     assert past.last_of_walk("A1") is None
+
+
+def test_a_walk_made_on_paper_is_in_the_past_from_when_it_was_made(tmp_path: Path) -> None:
+    """Walked at 09:00 with a pencil, typed in at 12:00."""
+    pen = on_disk(tmp_path)
+    pen = replace(pen, clock=Watch(NOON))
+    nine = later(MORNING, hours=1)
+    walk(pen, GoodHands(checklist(), {}), by=By(doer="IO", late=Late(made_at=nine, typist="MS")))
+    found = [Past(pen.journal, at).facts(TAIL).finished for at in (later(nine, seconds=-1), nine)]
+    assert [f and f.at for f in found] == [None, nine]

@@ -6,24 +6,44 @@ import json
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
+from hardstand.domain import bodies as b
 from hardstand.domain.airframe import fold
 from hardstand.domain.codec import decode
 from hardstand.domain.entry import Entry
 from hardstand.domain.facts import AirframeFacts, RecordFacts
 from hardstand.domain.fleet import Fleet
-from hardstand.domain.ground import corrected, in_order
+from hardstand.domain.ground import corrected, in_order, made_at
 from hardstand.domain.handing_over import handed_over
 from hardstand.domain.plain import to_plain
-from hardstand.domain.quantity import Instant, later
+from hardstand.domain.quantity import Instant, later, parse_instant
 from hardstand.domain.record import ground
 from hardstand.domain.shift_facts import Sheet
 from hardstand.domain.walk_lines import WalkLine
 from hardstand.flows.adopting import the_fleet
 from hardstand.ports import Journal
 
+EVERY = 2**31
+"""More lines than an airframe will ever have."""
+_LATE = b'"late":'
+_TIMED = frozenset({"flight.begun", "flight.ended"})
+"""Only a LATE line and these say in their body when the act was; the others are not read."""
+
+
+def _made(entry: Entry, at: Instant) -> Instant:
+    """When the act of a line was, which was written at `at`."""
+    if _LATE not in entry.body and entry.kind not in _TIMED:
+        return at
+    body = decode(entry)
+    if isinstance(body, b.FlightBegun):
+        return min(at, parse_instant(body.off) or at)
+    if isinstance(body, b.FlightEnded):
+        return min(at, parse_instant(body.on) or at)
+    by = getattr(body, "by", None)
+    return made_at(at, by) if isinstance(by, b.By) else at
+
 
 class Past:
-    """A record read at an instant: each airframe folded from the entries made by then."""
+    """A record read at an instant: each airframe folded from the acts done by then."""
 
     def __init__(self, journal: Journal, at: Instant) -> None:
         self._journal = journal
@@ -48,7 +68,7 @@ class Past:
 
     def facts(self, tail: str) -> AirframeFacts:
         """The facts of one airframe as of the instant."""
-        entries = self._until(self._journal.entries(airframe=tail, until=self._latest()))
+        entries = self._until(self._journal.newest_of(tail, EVERY))
         return fold(ground(self._fleet, tail, self.record()), entries)
 
     def _latest(self) -> Instant:
@@ -58,9 +78,9 @@ class Past:
         return later(self._at, seconds=max(ahead, 0))
 
     def _until(self, entries: Iterable[Entry]) -> Iterator[Entry]:
-        """Those made by the instant, by all that is known of clocks."""
+        """Those made by the instant, by all that is known of clocks; LATE ones when they were."""
         clocks = self.record().clocks or {}
-        return (e for e in entries if corrected(e, clocks) <= self._at)
+        return (e for e in entries if _made(e, corrected(e, clocks)) <= self._at)
 
     def all_facts(self) -> tuple[AirframeFacts, ...]:
         """The facts of every airframe as of the instant, by tail."""
@@ -72,12 +92,12 @@ class Past:
 
     def last_of_walk(self, walk: str) -> Instant | None:
         """The time of a walk's last line as of the instant."""
-        entries = list(self._until(self._journal.entries(walk=walk, until=self._latest())))
+        entries = list(self._until(self._journal.entries(walk=walk)))
         return corrected(entries[-1], self.record().clocks or {}) if entries else None
 
     def lines_of_walk(self, walk: str) -> tuple[WalkLine, ...]:
         """The lines of a walk as of the instant, oldest first."""
-        entries = self._until(self._journal.entries(walk=walk, until=self._latest()))
+        entries = self._until(self._journal.entries(walk=walk))
         return tuple(WalkLine(e.kind, json.loads(e.body), e.at, e.author) for e in entries)
 
     def steps_of_list(self, digest: str) -> tuple[Mapping[str, Any], ...]:
