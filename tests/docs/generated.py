@@ -6,7 +6,6 @@ program. Everything else is made whole.
 
 from __future__ import annotations
 
-import dataclasses
 import pkgutil
 import re
 import types
@@ -25,6 +24,7 @@ from hardstand.domain.checklist import Checklist, Fit
 from hardstand.domain.fleet import Fleet
 from hardstand.domain.measuring import BESIDE
 from hardstand.domain.people import ROLES, role_words
+from hardstand.domain.plain import NEEDED, defaults_of, has_fields
 from hardstand.domain.powers import NEEDS, ON_THE_LINE
 from hardstand.domain.readings.registry import REGISTRY
 from hardstand.domain.settings import Settings
@@ -44,8 +44,8 @@ CODES: Mapping[str, str] = {
 
 
 def _below(hint: Any) -> Iterator[type[Any]]:
-    """The dataclasses inside a type, itself first."""
-    if dataclasses.is_dataclass(hint) and isinstance(hint, type):
+    """The types with fields inside a type, itself first."""
+    if isinstance(hint, type) and has_fields(hint):
         yield hint
         for inner in get_type_hints(hint).values():
             yield from _below(inner)
@@ -56,7 +56,7 @@ def _below(hint: Any) -> Iterator[type[Any]]:
 MODELS: Mapping[str, type[Any]] = {
     model.__name__: model for file in (Checklist, Fit, Fleet, Settings) for model in _below(file)
 }
-"""The dataclasses of the files an operator writes, by name."""
+"""The types with fields of the files an operator writes, by name."""
 
 _WORDS: Mapping[object, str] = {
     str: "text",
@@ -238,12 +238,12 @@ def fields(name: str, kept: Kept) -> str:
     hints = get_type_hints(MODELS[name])
     rows = [
         (
-            f"`{f.name.removesuffix('_')}`",
-            spelled(hints[f.name]),
-            _default(f),
-            meanings.get(f.name.removesuffix("_"), ""),
+            f"`{field.removesuffix('_')}`",
+            spelled(hints[field]),
+            _default(default),
+            meanings.get(field.removesuffix("_"), ""),
         )
-        for f in dataclasses.fields(MODELS[name])
+        for field, default in defaults_of(MODELS[name]).items()
     ]
     return table(("field", "type", "default", "meaning"), rows)
 
@@ -270,11 +270,10 @@ def _many(hint: Any) -> str:
     return spelled(hint)
 
 
-def _default(field: dataclasses.Field[Any]) -> str:
-    default = field.default
-    if default is dataclasses.MISSING and field.default_factory is dataclasses.MISSING:
+def _default(default: object) -> str:
+    if default is NEEDED:
         return "required"
-    if default in ("", (), None) or dataclasses.is_dataclass(default):
+    if default in ("", (), None) or has_fields(type(default)):
         return "none"
     shown = str(default).lower() if isinstance(default, bool) else str(default)
     return f"`{shown}`"

@@ -177,12 +177,26 @@ def test_scenario_08_right_tail_wrong_fit(quennock: Path) -> None:
     pen = pen_at(quennock, "2027-03-08T04:50-03:00")
     sit(pen, "QM-161", {"log-antenna": ["1", ""]}, until="close-lever", by=By(doer="YB"))
     dash = pen.journal.facts("QM-161").open[0]
-    assert (dash.symbol, dash.text) == ("-", "fit not as recorded; seen WIRE")
+    assert (dash.symbol, dash.text) == ("-", "fit not as recorded; seen WIRE AND KNOBS")
     given = {step: answer for step, answer, _ in answers(pen.journal, "QM-161")}
     assert given["log-antenna"] == "FAULT"
     stopped = {step for step, answer in given.items() if answer == "SKIPPED"}
     assert {"safe-battery", "comp-open", "lis-battery", "op-call-1"} <= stopped
     assert not stopped & {"close-lever", "close-battery", "pap-end"}, "shut-down and log stay"
+
+
+@pytest.mark.parametrize("tail", ["QM-161", "QM-107"])
+def test_scenario_08_antenna_and_control_are_asked_without_what_is_expected(
+    quennock: Path, tail: str
+) -> None:
+    """Source: whole-job M-03 (d): the kinds as seen, a mismatch with the recorded fit stops."""
+    pen = pen_at(quennock, "2027-03-08T04:50-03:00")
+    seen = sit(pen, tail, {"log-antenna": ["3", ""]}, until="close-lever", by=By(doer="BT"))
+    screen = seen.said[seen.said.index("which antenna and which radio") :].split("What do you see?")
+    for kind in ("WIRE AND KNOBS", "MAST AND BUTTONS", "ANOTHER PAIR"):
+        assert screen[0].count(kind) == 1, f"{kind} is offered, and not said to be the right one"
+    dash = next(e for e in pen.journal.facts(tail).open if e.step == "log-antenna")
+    assert (dash.symbol, dash.text) == ("-", "fit not as recorded; seen ANOTHER PAIR")
 
 
 def test_scenario_09_two_technicians_start_the_same_aircraft(tmp_path: Path) -> None:
