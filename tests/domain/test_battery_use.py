@@ -49,6 +49,14 @@ def test_what_was_on_before_the_day_counts_from_its_beginning() -> None:
     assert (found.minutes, found.ah) == (30, Decimal(1))
 
 
+def test_a_battery_switched_on_this_very_second_was_on_and_one_of_yesterday_was_not() -> None:
+    assert _used(_on(1), until=1).on
+    assert _used(_on(5, "rx_power"), until=9).on is False
+    assert _used(_on(1), _on(1, away=False), until=9).on
+    assert _used(_on(-600), _on(-590, away=False), until=9).on is False
+    assert _used(until=9).on is False
+
+
 def test_external_power_stops_the_drain_and_not_the_on_time() -> None:
     found = _used(_on(0), _on(10, "external_power"), until=40)
     assert (found.minutes, found.ah, found.amperes) == (40, BUS * 10 / 60, Decimal(0))
@@ -60,7 +68,7 @@ def test_a_switch_left_on_behind_a_dead_battery_switch_draws_nothing() -> None:
 
 
 def test_minutes_left_are_whole_and_rounded_down() -> None:
-    found = Used(seconds=1, ah=Decimal("5.1"), amperes=Decimal("5.5"))
+    found = Used(on=True, seconds=1, ah=Decimal("5.1"), amperes=Decimal("5.5"))
     assert found.minutes_left(Decimal("10.480")) == 58
 
 

@@ -35,8 +35,12 @@ class Move(NamedTuple):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Used:
-    """On-time and ampere-hours from a moment on; `amperes` are drawn now."""
+    """On-time and ampere-hours from a moment on; `amperes` are drawn now.
 
+    `on` says whether the battery was on at all, be it for less than a second.
+    """
+
+    on: bool = False
     seconds: int = 0
     ah: Decimal = Decimal(0)
     amperes: Decimal = Decimal(0)
@@ -66,17 +70,18 @@ def used(
         now: until when.
     """
     away = set[str]()
-    seconds, ah, at = 0, Decimal(0), since
+    on, seconds, ah, at = False, 0, Decimal(0), since
     for move in (*moves, Move(now, "", False)):
         until = max(min(move.at, now), at)
         span = seconds_between(at, until)
         if BATTERY in away:
+            on = on or move.at > since
             seconds += span
             ah += _load(away, draws) * span / 3600
         at = until
         (away.add if move.away else away.discard)(move.item)
     load = _load(away, draws) if BATTERY in away else Decimal(0)
-    return Used(seconds=seconds, ah=ah, amperes=load)
+    return Used(on=on, seconds=seconds, ah=ah, amperes=load)
 
 
 def _load(away: Iterable[str], draws: Mapping[str, Decimal]) -> Decimal:

@@ -60,7 +60,7 @@ def battery_today(state: WalkState, moves: tuple[Move, ...], now: Instant, where
 
 def battery_words(found: Used, usable: Decimal | None) -> str:
     """The battery as the place strip tells it; empty while it was not on today."""
-    if not found.seconds:
+    if not found.on:
         return ""
     of = f" of {usable:.1f}" if usable is not None else ""
     words = f"BATTERY on {found.minutes} min today, about {found.ah:.1f}{of} Ah"
