@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from itertools import count
 from operator import itemgetter
 from pathlib import Path
@@ -147,14 +147,12 @@ class SqlJournal:
     @contextmanager
     def write(self) -> Iterator[SqlWriting]:
         """Open a write transaction; durable when the block ends without error."""
-        with told(self.path), self._turn:
-            try:
-                with self._connection.begin():
-                    statements.run(self._connection, "BEGIN IMMEDIATE")
-                    yield SqlWriting(self._connection, self._kept)
-            except BaseException:
-                self._kept.forget()
-                raise
+        with told(self.path), self._turn, ExitStack() as unless_whole:
+            unless_whole.callback(self._kept.forget)
+            with self._connection.begin():
+                statements.run(self._connection, "BEGIN IMMEDIATE")
+                yield SqlWriting(self._connection, self._kept)
+            unless_whole.pop_all()
 
     @contextmanager
     def reading(self) -> Iterator[Connection]:

@@ -87,18 +87,7 @@ def key(handle: int) -> str:
     Raises:
         Interrupted: Ctrl-C, Ctrl-D, or the terminal is gone.
     """
-    try:
-        with _mode(handle), _stoppable():
-            tty.setcbreak(handle)
-            termios.tcflush(handle, termios.TCIFLUSH)
-            pressed = _read(handle, 1)
-            if pressed[:1] == ESC or pressed[:1] >= b"\x80":
-                drop_what_follows(handle)
-    except _Continued:
-        return CAME_BACK
-    if pressed in {b"", b"\x04"}:
-        raise left()
-    return _plain(pressed)
+    return key_or_number(handle, "", lambda _: None)[0]
 
 
 def _plain(pressed: bytes) -> str:
