@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from typing import Any
 
@@ -23,6 +23,7 @@ from hardstand.domain.handing_over import handed_over
 from hardstand.domain.ids import short_tail
 from hardstand.domain.mission_book import FitBook, book_of
 from hardstand.domain.plain import from_plain, to_plain
+from hardstand.domain.quantity import Instant
 from hardstand.domain.settings import Settings
 from hardstand.domain.shift_facts import Sheet
 
@@ -45,65 +46,90 @@ def fold_record(entries: Iterable[Entry]) -> tuple[RecordFacts, Fleet | None]:
     """
     lines = [(entry, decode(entry)) for entry in in_order(entries)]
     known = register(lines)
-    demo, fleet, settings = False, None, Settings()
-    listed = frozenset[str]()
-    adopted: dict[tuple[str, str], Act] = {}
-    books: dict[str, FitBook] = {}
-    minutes: dict[str, int] = {}
+    papers, demo = _Papers(), False
     shelf: Mapping[str, Shelved] = {}
     sheet: Sheet | None = None
     for entry, body in lines:
         try:
+            at = corrected(entry, known.clocks)
+            shelf = shelved(shelf, entry, body, at)
+            sheet = handed_over(sheet, entry, body, at)
             if isinstance(body, b.RecordMade):
                 demo = body.demo
-            shelf = shelved(shelf, entry, body, corrected(entry, known.clocks))
-            sheet = handed_over(sheet, entry, body, corrected(entry, known.clocks))
-            if not isinstance(body, b.Adopted):
-                continue
-            if not _entitled(entry, known):
-                if entry.kind == "fleet.loaded":
-                    said = from_plain(Fleet, body.value)
-                    listed |= said.airframes.keys()
-                    fleet = with_more(fleet, said)
-                continue
-            if entry.kind == "fleet.loaded":
-                said = from_plain(Fleet, body.value)
-                listed = frozenset(said.airframes)
-                fleet = with_more(said, fleet)
-            elif entry.kind == "settings.adopted":
-                settings = from_plain(Settings, body.value)
-            elif entry.kind == "fit.adopted":
-                books[body.id] = book_of(from_plain(Fit, body.value))
-            elif body.value.get("purpose") == "preflight":
-                minutes[body.fit] = walk_minutes(body.value)
-            name = entry.kind.split(".")[0]
-            words = f"{name} {body.id} {body.revision}".rstrip()
-            at = corrected(entry, known.clocks)
-            adopted[name, body.id] = Act(ref=entry.ref, at=at, by=entry.author, what=words)
+            if isinstance(body, b.Adopted):
+                papers.adopt(entry, body, at, entitled=_entitled(entry, known))
         except NOT_FOLDED as error:
             raise misread(entry, error) from error
     facts = RecordFacts(
         demo=demo,
-        operator=fleet.operator if fleet else "",
-        time_zone=fleet.time_zone if fleet else "UTC",
-        tails=tuple(sorted(fleet.airframes)) if fleet else (),
-        preflight_hours=settings.preflight_hours,
-        walk_alive_min=settings.walk_alive_min,
-        adopted=tuple(adopted.values()),
-        settings=settings,
         people=known.people,
         founded=known.founded,
         clocks=dict(known.clocks) or None,
         disowned=known.disowned,
-        books=to_plain(books) or None,
-        daylight={d.since: (d.rises, d.sets) for d in fleet.daylight} or None if fleet else None,
-        batteries=_batteries(fleet) if fleet else None,
-        walk_min=minutes or None,
         shelf=to_plain(shelf) or None,
         sheet=to_plain(sheet),
-        left=tuple(sorted(fleet.airframes.keys() - listed)) if fleet else (),
     )
-    return facts, fleet
+    return papers.told(facts), papers.fleet
+
+
+@dataclass(slots=True)
+class _Papers:
+    """The files in force as one after the other was adopted: mutable inside one fold.
+
+    `listed` are the tails that the last fleet file named, `minutes` what a preflight takes by fit.
+    """
+
+    fleet: Fleet | None = None
+    settings: Settings = field(default_factory=Settings)
+    listed: frozenset[str] = frozenset()
+    adopted: dict[tuple[str, str], Act] = field(default_factory=dict)
+    books: dict[str, FitBook] = field(default_factory=dict)
+    minutes: dict[str, int] = field(default_factory=dict)
+
+    def adopt(self, entry: Entry, body: b.Adopted, at: Instant, *, entitled: bool) -> None:
+        if entry.kind == "fleet.loaded":
+            self._load(from_plain(Fleet, body.value), entitled=entitled)
+        if not entitled:
+            return
+        if entry.kind == "settings.adopted":
+            self.settings = from_plain(Settings, body.value)
+        elif entry.kind == "fit.adopted":
+            self.books[body.id] = book_of(from_plain(Fit, body.value))
+        elif entry.kind == "checklist.adopted" and body.value.get("purpose") == "preflight":
+            self.minutes[body.fit] = walk_minutes(body.value)
+        name = entry.kind.split(".")[0]
+        words = f"{name} {body.id} {body.revision}".rstrip()
+        self.adopted[name, body.id] = Act(ref=entry.ref, at=at, by=entry.author, what=words)
+
+    def _load(self, said: Fleet, *, entitled: bool) -> None:
+        if entitled:
+            self.listed = frozenset(said.airframes)
+            self.fleet = with_more(said, self.fleet)
+        else:
+            self.listed |= said.airframes.keys()
+            self.fleet = with_more(self.fleet, said)
+
+    def told(self, facts: RecordFacts) -> RecordFacts:
+        """The record's facts with what the files in force say."""
+        found = facts._replace(
+            settings=self.settings,
+            preflight_hours=self.settings.preflight_hours,
+            walk_alive_min=self.settings.walk_alive_min,
+            adopted=tuple(self.adopted.values()),
+            books=to_plain(self.books) or None,
+            walk_min=self.minutes or None,
+        )
+        fleet = self.fleet
+        if fleet is None:
+            return found
+        return found._replace(
+            operator=fleet.operator,
+            time_zone=fleet.time_zone,
+            tails=tuple(sorted(fleet.airframes)),
+            daylight={d.since: (d.rises, d.sets) for d in fleet.daylight} or None,
+            batteries=_batteries(fleet),
+            left=tuple(sorted(fleet.airframes.keys() - self.listed)),
+        )
 
 
 def walk_minutes(checklist: Mapping[str, Any]) -> int:
