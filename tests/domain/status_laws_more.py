@@ -6,7 +6,8 @@ from collections.abc import Callable
 from functools import cache
 
 from domain.pairs import PAIRS, played, read
-from domain.status_laws import Case, Rules
+from domain.status_histories import Case
+from domain.status_laws import Rules
 from domain.status_laws_told import FIXED, _now, _one, _seen
 from hardstand.domain import bodies as b
 from hardstand.domain.bodies import By, Late

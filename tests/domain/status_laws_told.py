@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from domain.status_laws import RECORD, START, Case, Rules, rank
+from domain.status_histories import START, Case
+from domain.status_laws import RECORD, Rules, rank
 from hardstand.domain import bodies as b
 from hardstand.domain.bodies import By
 from hardstand.domain.bodies_log import Outcome

@@ -7,7 +7,8 @@ from collections.abc import Callable
 import pytest
 from hypothesis import given, settings
 
-from domain.status_laws import DRAWN, TRUE, Case, Rules, cases
+from domain.status_histories import Case, cases
+from domain.status_laws import DRAWN, TRUE, Rules
 from domain.status_laws_more import ALL_FIXED
 
 

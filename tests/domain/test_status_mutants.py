@@ -15,7 +15,8 @@ from types import ModuleType
 import pytest
 
 import hardstand.domain
-from domain.status_laws import DRAWN, TRUE, Rules, pool
+from domain.status_histories import pool
+from domain.status_laws import DRAWN, TRUE, Rules
 from domain.status_laws_more import ALL_FIXED
 
 FOLDER = Path(hardstand.domain.__file__).parent
