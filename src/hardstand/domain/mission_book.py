@@ -102,7 +102,7 @@ def _tree(mission: Mission) -> Any:
 
 
 def _task(name: str, bare: FitBook, missions: Mapping[str, Mission]) -> Task:
-    from hardstand.domain.capability import GONE, Levels  # noqa: PLC0415
+    from hardstand.domain.capability import GONE, Levels  # noqa: PLC0415  only adopting sums up
 
     with_it = _missions_within(name, bare)
     never = ""

@@ -57,16 +57,9 @@ def defer(
     item = act_on(facts, number, "defer", by, case)
     if isinstance(item, Refused):
         return item
-    listed = (fit.permitted or {}) if fit else {}
-    permitted = listed.get(asked.item)
-    if permitted is None:
-        return Refused(
-            what=f"{asked.item or 'nothing'} is no item of the permitted-defects list of fit "
-            f"{fit.id if fit else 'unknown'}",
-            rule="only what the list names is put off",
-            hint=f"Items: {', '.join(listed) or 'none'}. Otherwise mend it, raise it to X, or a "
-            "chief circles an X within limits.",
-        )
+    permitted = _on_the_list(asked.item, fit)
+    if isinstance(permitted, Refused):
+        return permitted
     barred = refused_by(item, "defer", by, case, category=permitted.category)
     if barred is not None:
         return barred
@@ -79,9 +72,19 @@ def defer(
             hint="Mend it, or defer it on paper.",
         )
     refused = _cannot_now(item, days, case) or _unanswered(asked, permitted)
-    if refused is not None:
-        return refused
-    return _put_off(facts, item, asked, permitted, days, by)
+    return refused or _put_off(facts, item, asked, permitted, days, by)
+
+
+def _on_the_list(name: str, fit: Fit | None) -> Permitted | Refused:
+    """The item of the permitted-defects list of the fit, or that there is none."""
+    listed = (fit.permitted or {}) if fit else {}
+    return listed.get(name) or Refused(
+        what=f"{name or 'nothing'} is no item of the permitted-defects list of fit "
+        f"{fit.id if fit else 'unknown'}",
+        rule="only what the list names is put off",
+        hint=f"Items: {', '.join(listed) or 'none'}. Otherwise mend it, raise it to X, or a "
+        "chief circles an X within limits.",
+    )
 
 
 def _cannot_now(item: OpenEntry, days: int, case: Case) -> Refused | None:

@@ -86,16 +86,12 @@ def verdict(
         now: the instant asked about.
         record: the settings in force.
         last: for each open walk, the instant of its last line.
-        trusted: False when the clock that gave `now` cannot be trusted: what hangs on a date
-            then counts as run out, and says CANNOT TELL.
+        trusted: False when that clock is not to be trusted: what hangs on a date then counts as
+            run out, and says CANNOT TELL.
         missions: whether the third answer is asked for too.
     """
-    standing = tuple(
-        sorted(
-            (Standing(entry=e, symbol=effective(e, now, trusted=trusted)) for e in facts.open),
-            key=_worst_first,
-        )
-    )
+    counted = (Standing(entry=e, symbol=effective(e, now, trusted=trusted)) for e in facts.open)
+    standing = tuple(sorted(counted, key=_worst_first))
     walk = _in_progress(facts, now, record, last)
     away = () if walk else tuple(line for line in facts.lines if line.kind in NOT_PUT_BACK)
     empty = _uncovered(facts, standing)
@@ -112,13 +108,20 @@ def verdict(
         in_progress=walk,
         reasons=(*reasons, *_left_reasons(facts, record), *_walk_reasons(facts, walk), why),
     )
-    grounds = (
+    barring = _grounds(facts, standing, away, empty)
+    return with_missions(found, facts, record, barring) if missions else found
+
+
+def _grounds(
+    facts: AirframeFacts, standing: tuple[Standing, ...], away: tuple[Line, ...], empty: Moved
+) -> tuple[str, ...]:
+    """What makes the airframe read X, as a mission that it bars names it."""
+    return (
         *(s.entry.number for s in standing if s.symbol == "X"),
         *(f"{line.title} not put back" for line in away),
         *(f"{position} empty" for position in empty),
         *(["cannot say"] if facts.unknown else []),
     )
-    return with_missions(found, facts, record, grounds) if missions else found
 
 
 def with_missions(
@@ -133,8 +136,8 @@ def with_missions(
         grounds: what makes it read X.
     """
     from hardstand.domain import mission_fit as fit  # noqa: PLC0415  only who asks pays for it
-    from hardstand.domain.daylight import is_day  # noqa: PLC0415
-    from hardstand.domain.mission_book import book_in  # noqa: PLC0415
+    from hardstand.domain.daylight import is_day  # noqa: PLC0415  only missions ask for the sun
+    from hardstand.domain.mission_book import book_in  # noqa: PLC0415  the symbol has no missions
 
     book = book_in(record, found.fit)
     if book is None or not book.tasks:

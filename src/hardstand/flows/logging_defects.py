@@ -66,23 +66,11 @@ def raise_defect(pen: Pen, typed: str, told: Told, *, by: By, split: bool | None
     facts = pen.journal.facts(tail)
     texts = parts(told.words) if split else (told.words,)
     report = _report(pen, facts, told)
-
+    reports = tuple(_with_text(report, text, told.words) for text in texts)
     known = pen.journal.record()
 
     def decision(now: AirframeFacts) -> Sequence[b.Body] | Refused:
-        barred = may("raise", by.doer, case_of(pen, known, now))
-        if barred is not None:
-            return Refused(
-                what=f"Nothing was raised on {tail}",
-                rule=barred.rule,
-                who_could=barred.who_could,
-                deed="raise",
-            )
-        return tuple(
-            defects.raised(now, _with_text(report, text, told.words), device=pen.device, by=by,
-                           after=n)
-            for n, text in enumerate(texts)
-        )  # fmt: skip
+        return _entries(pen, now, reports, by, case_of(pen, known, now))
 
     written = record(pen, tail, decision)
     now = pen.journal.facts(tail)
@@ -94,6 +82,24 @@ def raise_defect(pen: Pen, typed: str, told: Told, *, by: By, split: bool | None
     offer += "".join(_likely(now, n, known.settings.likely_same_hours) for n in numbers)
     said = f"{', '.join(numbers)} raised on {tail}: {told.symbol} {WORDS[told.symbol]}."
     return f"{said}{_undone(facts, now)}{offer}"
+
+
+def _entries(
+    pen: Pen, now: AirframeFacts, reports: Sequence[Report], by: By, case: Case
+) -> Sequence[b.Body] | Refused:
+    """A new entry for each report, or why this person raises none."""
+    barred = may("raise", by.doer, case)
+    if barred is None:
+        return tuple(
+            defects.raised(now, report, device=pen.device, by=by, after=n)
+            for n, report in enumerate(reports)
+        )
+    return Refused(
+        what=f"Nothing was raised on {now.tail}",
+        rule=barred.rule,
+        who_could=barred.who_could,
+        deed="raise",
+    )
 
 
 def _undone(before: AirframeFacts, now: AirframeFacts) -> str:

@@ -7,12 +7,12 @@ from hardstand.domain.answering import Reply, judge
 from hardstand.domain.bodies import By
 from hardstand.domain.checklist import Step
 from hardstand.domain.defects import Refused
-from hardstand.domain.facts import OpenEntry
+from hardstand.domain.facts import AirframeFacts, OpenEntry
 from hardstand.domain.ruling import Tested
 from hardstand.domain.verdict import fit_of
 from hardstand.domain.walk import Plan, begin
 from hardstand.errors import NotThere
-from hardstand.flows.adopting import lists
+from hardstand.flows.adopting import Lists, lists
 from hardstand.flows.logging_defects import on_entry, tail_of
 from hardstand.flows.playing import reply_of
 from hardstand.flows.recording import Pen, refusal
@@ -36,35 +36,44 @@ def retested(pen: Pen, number: str, step_id: str, answer: tuple[str, str], *, by
     name = number.strip().upper()
     facts = pen.journal.facts(tail_of(pen, name))
     known = lists(pen.journal)
-    fit = fit_of(facts, pen.clock.now(), pen.journal.record())
-    digest = next(
-        (d for d, c in known.current.items()
-         if c.fit == fit and any(s.id == step_id for s in c.steps)), "",
-    )  # fmt: skip
-    if not digest:
-        raise NotThere(
-            f"No list in force for fit {fit} has a step {step_id}.",
-            safe="Nothing was written.",
-            hint="`hardstand checklist show` lists the steps.",
-        )
-    plan = plan_of(pen, facts, known, digest)
+    plan = plan_of(pen, facts, known, _list_with(pen, facts, known, step_id))
     step = plan.checklist.step(step_id)
+    tested = _tested(plan, facts, facts.entry(name), step, answer)
+    return on_entry(
+        pen, name, lambda now, case: ruling.retest(now, name, tested, by, case),
+        f"step {step.id} done again: {tested.answer}",
+    )  # fmt: skip
+
+
+def _list_with(pen: Pen, facts: AirframeFacts, known: Lists, step_id: str) -> str:
+    """The digest of the list in force for the aircraft's fit that has this step."""
+    fit = fit_of(facts, pen.clock.now(), pen.journal.record())
+    for digest, checklist in known.current.items():
+        if checklist.fit == fit and any(s.id == step_id for s in checklist.steps):
+            return digest
+    raise NotThere(
+        f"No list in force for fit {fit} has a step {step_id}.",
+        safe="Nothing was written.",
+        hint="`hardstand checklist show` lists the steps.",
+    )
+
+
+def _tested(
+    plan: Plan, facts: AirframeFacts, entry: OpenEntry | None, step: Step, answer: tuple[str, str]
+) -> Tested:
+    """What the step read, against what it must read."""
     state = begin(plan, walk="", airframe=facts.tail, items={x.item: x.value for x in facts.lines})
     reply = reply_of(state, step, *answer)
     judged = judge(state, step, reply)
     if isinstance(judged, Refused):
         raise refusal(judged)
-    tested = Tested(
+    return Tested(
         step=step.id, title=plan.fill(step.do), answer=judged, value=reply.value or reply.state,
         unit=step.unit if reply.value else "", low=str(step.accept.low) if step.accept else "",
         high=str(step.accept.high) if step.accept else "",
         words=reply.words or reply.evidence or _beside(answer, reply),
         revision=f"{plan.checklist.id} {plan.checklist.revision}",
-        proved=_proved(plan, facts.entry(name), step) if judged == "OK" else (),
-    )  # fmt: skip
-    return on_entry(
-        pen, name, lambda now, case: ruling.retest(now, name, tested, by, case),
-        f"step {step.id} done again: {judged}",
+        proved=_proved(plan, entry, step) if judged == "OK" else (),
     )  # fmt: skip
 
 
