@@ -19,16 +19,16 @@ HERE = Path(__file__).resolve()
 if __name__ == "__main__":
     sys.path[:0] = [str(HERE.parents[1]), str(HERE.parents[2] / "src")]
 
-from builders import IO, Watch, checklist, fit, fleet, papers, step  # noqa: E402
-from hardstand.domain import bodies as b  # noqa: E402
-from hardstand.domain.checklist import Checklist, Symbol  # noqa: E402
-from hardstand.domain.codec import encode  # noqa: E402
-from hardstand.domain.fleet import Airframe, Fleet  # noqa: E402
-from hardstand.domain.quantity import Instant, later  # noqa: E402
-from hardstand.flows.adopting import adopt, begin_record  # noqa: E402
-from hardstand.flows.recording import Pen  # noqa: E402
-from hardstand.store import statements  # noqa: E402
-from hardstand.store.journal import SqlJournal, create  # noqa: E402
+from builders import IO, Watch, checklist, fit, fleet, papers, step
+from hardstand.domain import bodies as b
+from hardstand.domain.checklist import Checklist, Symbol
+from hardstand.domain.codec import encode
+from hardstand.domain.fleet import Airframe, Fleet
+from hardstand.domain.quantity import Instant, later
+from hardstand.flows.adopting import adopt, begin_record
+from hardstand.flows.recording import Pen
+from hardstand.store import statements
+from hardstand.store.journal import SqlJournal, create
 
 AIRFRAMES, DEFECTS, RESULTS = 2_000, 1_000_000, 20_000_000
 STEPS, MOVED, OPEN_SHARE = 70, 8, 20

@@ -15,11 +15,11 @@ from pathlib import Path
 HERE = Path(__file__).resolve()
 sys.path[:0] = [str(HERE.parents[1]), str(HERE.parents[2] / "src")]
 
-from bench import appending, asking, big, leading, proving, scale, starting, verifying, walking  # noqa: E402
-from bench.page import Row, put  # noqa: E402
-from bench.reasons import missed  # noqa: E402
-from bench.timing import Figure  # noqa: E402
-from faults.deeds import new_record  # noqa: E402
+from bench import appending, asking, big, leading, proving, scale, starting, verifying, walking
+from bench.page import Row, put
+from bench.reasons import missed
+from bench.timing import Figure
+from faults.deeds import new_record
 
 HEADS: Row = ("what", "against", "measured", "goal", "", "of it")
 TAIL = "QM-1500"

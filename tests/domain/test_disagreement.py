@@ -115,8 +115,8 @@ def _panel() -> tuple[str, bool]:
     office = Office()
     line = {"item": "panel", "title": "panel L3", "item_kind": "access", "home": "SHUT"}
     by = By(doer="BT")
-    opened = b.LineMoved(**line, from_="SHUT", to="OPEN", by=by)  # type: ignore[arg-type]  # kind
-    shut = b.LineMoved(**line, from_="OPEN", to="SHUT", by=by)  # type: ignore[arg-type]  # kind
+    opened = b.LineMoved(**line, from_="SHUT", to="OPEN", by=by)  # type: ignore[arg-type]  # the kind is text
+    shut = b.LineMoved(**line, from_="OPEN", to="SHUT", by=by)  # type: ignore[arg-type]  # the kind is text
     office.write("Thu 09:58", "BT", opened, "A")
     office.write("Thu 09:59", "NH", shut, "C")
     office.exchange("S", "A", "C")

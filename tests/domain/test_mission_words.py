@@ -47,7 +47,7 @@ def test_needs_mean_what_python_means_by_the_same_words(text: str, python: str) 
     assert not isinstance(tree, Unreadable)
     for a, b, c in itertools.product([False, True], repeat=3):
         good = frozenset(n for n, is_good in zip("abc", (a, b, c), strict=True) if is_good)
-        assert _met(tree, good) == bool(eval(python, {}, {"a": a, "b": b, "c": c}))  # noqa: S307 - the table above
+        assert _met(tree, good) == bool(eval(python, {}, {"a": a, "b": b, "c": c}))  # noqa: S307  the table above
 
 
 _TREES: st.SearchStrategy[Needs] = st.recursive(

@@ -79,7 +79,7 @@ def test_a_naive_datetime_is_no_instant() -> None:
 
 moments = st.datetimes(
     min_value=datetime(2, 1, 2),  # noqa: DTZ001  hypothesis wants naive bounds
-    max_value=datetime(9998, 12, 30),  # noqa: DTZ001
+    max_value=datetime(9998, 12, 30),  # noqa: DTZ001  hypothesis wants naive bounds
     timezones=st.integers(-1439, 1439).map(lambda m: timezone(timedelta(minutes=m))),
 )
 

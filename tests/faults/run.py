@@ -15,14 +15,14 @@ from pathlib import Path
 HERE = Path(__file__).resolve()
 sys.path[:0] = [str(HERE.parents[1]), str(HERE.parents[2] / "src")]
 
-from hypothesis import settings  # noqa: E402  the path comes first
-from hypothesis.stateful import run_state_machine_as_test  # noqa: E402
+from hypothesis import settings
+from hypothesis.stateful import run_state_machine_as_test
 
-from bench.page import Row, put  # noqa: E402  the path comes first
-from faults import cuts, limits, nth  # noqa: E402
-from faults.deeds import checked, new_record  # noqa: E402
-from faults.kills import kill  # noqa: E402
-from faults.states import TwoDevices  # noqa: E402
+from bench.page import Row, put
+from faults import cuts, limits, nth
+from faults.deeds import checked, new_record
+from faults.kills import kill
+from faults.states import TwoDevices
 
 KILLS, CUTS, TRACES, STATES, WRITERS = 1000, 500, 10, 300, "ABCDEFGH"
 LOST = "0 lost, 0 doubled, 0 breaks"

@@ -75,7 +75,7 @@ _READERS: tuple[tuple[str, Callable[[str, bytes], Loaded[object]]], ...] = (
 @pytest.mark.parametrize("seed", range(20))
 def test_a_broken_file_is_a_value_or_findings(seed: int) -> None:
     """2,000 files in all: 100 for each seed, the three kinds in turn."""
-    dice = random.Random(seed)  # noqa: S311 - the same files every time
+    dice = random.Random(seed)  # noqa: S311  the same files every time
     told = 0
     for number in range(100):
         text, read = _READERS[number % 3]
@@ -88,7 +88,7 @@ def test_a_broken_file_is_a_value_or_findings(seed: int) -> None:
 
 @pytest.mark.parametrize("seed", range(10))
 def test_broken_files_together_are_values_or_findings(seed: int) -> None:
-    dice = random.Random(1000 + seed)  # noqa: S311 - the same files every time
+    dice = random.Random(1000 + seed)  # noqa: S311  the same files every time
     for _ in range(10):
         texts = [
             ("fit.yaml", FIT.encode()),

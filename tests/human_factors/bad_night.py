@@ -17,17 +17,17 @@ HERE = Path(__file__).resolve()
 if __name__ == "__main__":
     sys.path[:0] = [str(HERE.parents[1]), str(HERE.parents[2] / "src")]
 
-from builders import Watch  # noqa: E402
-from hardstand.domain.asking import Ask  # noqa: E402
-from hardstand.domain.bodies import By  # noqa: E402
-from hardstand.errors import Interrupted  # noqa: E402
-from hardstand.flows.recording import Pen  # noqa: E402
-from hardstand.flows.starting import walk  # noqa: E402
-from hardstand.views.walk_end import told as ended  # noqa: E402
-from hardstand.views.walk_screen import lines  # noqa: E402
-from human_factors.watched import DAWN, papers_adopted  # noqa: E402
-from memory import MemoryJournal  # noqa: E402
-from scenarios.stage import Person, moved_on, plan_at, step_of  # noqa: E402
+from builders import Watch
+from hardstand.domain.asking import Ask
+from hardstand.domain.bodies import By
+from hardstand.errors import Interrupted
+from hardstand.flows.recording import Pen
+from hardstand.flows.starting import walk
+from hardstand.views.walk_end import told as ended
+from hardstand.views.walk_screen import lines
+from human_factors.watched import DAWN, papers_adopted
+from memory import MemoryJournal
+from scenarios.stage import Person, moved_on, plan_at, step_of
 
 GOLDEN = HERE.with_name("bad_night.txt")
 TAIL = "QM-107"

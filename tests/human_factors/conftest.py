@@ -12,12 +12,12 @@ _TESTS = str(Path(__file__).parents[1])
 if _TESTS not in sys.path:
     sys.path.insert(0, _TESTS)
 
-from builders import Watch  # noqa: E402
-from hardstand.domain.entry import Entry  # noqa: E402
-from hardstand.flows.recording import Pen  # noqa: E402
-from human_factors.watched import DAWN, papers_adopted  # noqa: E402
-from memory import MemoryJournal  # noqa: E402
-from scenarios.conftest import _dawn, quennock  # noqa: E402
+from builders import Watch
+from hardstand.domain.entry import Entry
+from hardstand.flows.recording import Pen
+from human_factors.watched import DAWN, papers_adopted
+from memory import MemoryJournal
+from scenarios.conftest import _dawn, quennock
 
 __all__ = ["_dawn", "quennock"]
 

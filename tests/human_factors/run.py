@@ -13,8 +13,8 @@ from pathlib import Path
 HERE = Path(__file__).resolve()
 sys.path[:0] = [str(HERE.parents[1]), str(HERE.parents[2] / "src")]
 
-from human_factors.streams import KEYS, pressed  # noqa: E402
-from human_factors.watched import BOTH, papers_adopted  # noqa: E402
+from human_factors.streams import KEYS, pressed
+from human_factors.watched import BOTH, papers_adopted
 
 STREAMS = 20
 

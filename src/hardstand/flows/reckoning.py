@@ -53,7 +53,7 @@ def family(name: str) -> Family:
     """
     if name in REGISTRY:
         return REGISTRY[name]
-    from difflib import get_close_matches  # noqa: PLC0415  # start-up: only the refusal needs it
+    from difflib import get_close_matches  # noqa: PLC0415  start-up: only the refusal needs it
 
     near = ", ".join(get_close_matches(name, tuple(REGISTRY), n=3))
     hint = f"Nearest: {near}." if near else "See the list: hardstand reckon."

@@ -75,7 +75,7 @@ class DemoClock:
 
     def now(self) -> Instant:
         """The demo's instant: its start, and as long as the program has been running."""
-        from hardstand.domain.quantity import seconds_between  # noqa: PLC0415
+        from hardstand.domain.quantity import seconds_between  # noqa: PLC0415  only a demo needs it
 
         return later(self._start, seconds=seconds_between(self._opened, MachineClock().now()))
 

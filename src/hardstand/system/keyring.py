@@ -38,7 +38,7 @@ class Keyring:
         return self._signer().make(person, number, says)
 
     def _signer(self) -> Signer:
-        from hardstand.system.keys import DemoKeys, KeyFiles, keys_folder  # noqa: PLC0415
+        from hardstand.system.keys import DemoKeys, KeyFiles, keys_folder  # noqa: PLC0415  only who signs pays for it
 
         if self._demo:
             return DemoKeys(self._passphrases)

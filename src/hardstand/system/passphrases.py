@@ -91,8 +91,8 @@ def is_long_enough(given: bytes) -> bool:
 
 def _hidden(prompt: str, says: Sequence[str]) -> bytes:
     import getpass  # noqa: PLC0415  only where there is a terminal
-    import shutil  # noqa: PLC0415
-    import textwrap  # noqa: PLC0415
+    import shutil  # noqa: PLC0415  only where there is a terminal
+    import textwrap  # noqa: PLC0415  only where there is a terminal
 
     columns = shutil.get_terminal_size().columns
     wrapped = (part for line in says for part in textwrap.wrap(line, columns) or [""])

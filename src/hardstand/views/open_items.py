@@ -111,7 +111,7 @@ def _plain(tail: str, entry: OpenEntry, symbol: str, now: Instant, where: tzinfo
 def csv_text(found: OpenList) -> str:
     """The list as CSV, RFC 4180; no cell is taken for a formula."""
     import csv  # noqa: PLC0415  only for this form
-    import io  # noqa: PLC0415
+    import io  # noqa: PLC0415  only for this form
 
     where = zone(found.record.time_zone)
     out = io.StringIO()

@@ -137,6 +137,6 @@ def _with_unit(text: str, unit: str) -> str:
 
 
 def _json(value: dict[str, object]) -> str:
-    import json  # noqa: PLC0415  # start-up: only --json needs it
+    import json  # noqa: PLC0415  start-up: only --json needs it
 
     return json.dumps(value, ensure_ascii=False, indent=2)

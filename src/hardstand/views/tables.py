@@ -44,9 +44,9 @@ def listed(heads: Sequence[str], rows: Rows) -> str:
 
 def _drawn(heads: Sequence[str], rows: Rows, columns: int) -> str:
     from rich.box import ASCII2  # noqa: PLC0415  drawing is only for terminals
-    from rich.console import Console  # noqa: PLC0415
-    from rich.table import Table  # noqa: PLC0415
-    from rich.text import Text  # noqa: PLC0415
+    from rich.console import Console  # noqa: PLC0415  only for terminals
+    from rich.table import Table  # noqa: PLC0415  only for terminals
+    from rich.text import Text  # noqa: PLC0415  only for terminals
 
     drawn = Table(box=ASCII2, show_lines=False, header_style="bold", pad_edge=False)
     last = len(heads) - 1
