@@ -9,12 +9,17 @@ from hashlib import sha256
 from pathlib import Path
 
 import pytest
+from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
 
+from hardstand.domain.attesting import message
+from hardstand.domain.bodies_people import HeadSeen
 from hardstand.domain.chain import digest_of
-from hardstand.domain.entry import Entry
+from hardstand.domain.daybook import mark_of
+from hardstand.domain.entry import ATTESTING, Entry
 from hardstand.domain.quantity import Instant
 from hardstand.store import ddl
 from hardstand.store.marks import APPLICATION_ID, SCHEMA
+from hardstand.system.keys import Ed25519
 
 TOP = Path(__file__).parents[2]
 FORMAT = (TOP / "docs/reference/record-format.md").read_text(encoding="utf-8")
@@ -60,6 +65,33 @@ def test_the_lines_of_the_page_are_one_chain() -> None:
     first, second = _examples()
     assert first["prev"] == "00" * 32
     assert second["prev"] == first["digest"]
+
+
+def test_the_signature_of_the_page_is_over_its_second_line() -> None:
+    """RFC 8032, section 7.1, test 1: its key. Another hand than the program's makes the message."""
+    test_1 = "9d61b19deffd5a60ba844af492ec2cc44449c5697b326919703bac031cae7f60"
+    given = dict(re.findall(r"^(public|signature) +([0-9a-f]+)$", FORMAT, re.MULTILINE))
+    digest = bytes.fromhex(_examples()[1]["digest"])
+    key = Ed25519PrivateKey.from_private_bytes(bytes.fromhex(test_1))
+    assert key.sign(b"hardstand/entry/1\0" + digest).hex() == given["signature"]
+    public, signature = bytes.fromhex(given["public"]), bytes.fromhex(given["signature"])
+    assert Ed25519().fits(public, message(digest), signature)
+
+
+def test_the_page_names_every_kind_that_is_signed() -> None:
+    listed = FORMAT.split("Lines of these kinds MUST be signed:\n\n")[1].split("\n")[0]
+    assert re.findall(r"`([a-z_.]+)`", listed) == sorted(ATTESTING)
+
+
+def test_the_mark_of_the_page_is_over_its_two_lines() -> None:
+    last = _examples()[1]
+    end = HeadSeen(device=last["device"], seq=int(last["seq"]), digest=last["digest"])
+    assert f"the mark is `{mark_of([end])}`" in FORMAT
+    by_page = sha256(f"hardstand/daybook/1\nA 2 {last['digest']}\n".encode()).digest()
+    bits = f"{int.from_bytes(by_page):0256b}"[:50]
+    alphabet = re.findall(r"alphabet `([0-9A-Z]{32})`", FORMAT)[0]
+    five = (int(bits[at : at + 5], 2) for at in range(0, 50, 5))
+    assert mark_of([end]) == "".join(alphabet[place] for place in five)
 
 
 def test_the_page_names_every_column_mark_and_table() -> None:
