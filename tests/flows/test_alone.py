@@ -71,48 +71,82 @@ def _paper(kind: str) -> Paper:
 
 def _commands(pen: Pen, who: str, other: str, n: str) -> dict[str, Callable[[], object]]:
     """Every act, by the person, or in another's name."""
-    by = By(doer=who)
-    beside = By(doer=who, with_=(other,))
-    again = Looked(text="again", again_by_doer="alone here")
-    within = Within(limits="x", ends=later(pen.clock.now(), hours=48), reason="x")
-    words = "looked at it"
+    return {
+        **_on_an_entry(pen, who, other, n),
+        **_by_an_inspector(pen, who, n),
+        **_by_authority(pen, who, n),
+        **_on_people(pen, who, other),
+        **_on_papers(pen),
+    }
+
+
+WORDS = "looked at it"
+
+
+def _on_an_entry(pen: Pen, who: str, other: str, n: str) -> dict[str, Callable[[], object]]:
+    by, beside = By(doer=who), By(doer=who, with_=(other,))
     return {
         "raise": lambda: raised(pen, who, "2027-03-09T08:00-03:00", "X"),
         "raise /": lambda: raised(pen, who, "2027-03-09T08:00-03:00", "/"),
-        "action": lambda: log.acted(pen, n, Done(text=words), by=by),
-        "action with": lambda: log.acted(pen, n, Done(text=words), by=beside),
-        "temporary": lambda: log.acted(pen, n, Done(text=words, outcome="temporary"), by=by),
-        "clear": lambda: clearing.clear(pen, n, Looked(text=words), by=by),
-        "clear again": lambda: clearing.clear(pen, n, again, by=by),
-        "clear follow": lambda: clearing.clear(pen, n, Looked(text=words, successor="/"), by=by),
-        "reject": lambda: clearing.reject(pen, n, words, by=by),
-        "void": lambda: log.act(pen, n, "void", (words,), by=by),
-        "lower": lambda: log.act(pen, n, "symbol", ("/", words), by=by),
-        "dash": lambda: log.act(pen, n, "symbol", ("-", words), by=by),
-        "prove": lambda: log.act(pen, n, "prove", ("", words), by=by),
+        "action": lambda: log.acted(pen, n, Done(text=WORDS), by=by),
+        "action with": lambda: log.acted(pen, n, Done(text=WORDS), by=beside),
+        "temporary": lambda: log.acted(pen, n, Done(text=WORDS, outcome="temporary"), by=by),
+        "void": lambda: log.act(pen, n, "void", (WORDS,), by=by),
+        "lower": lambda: log.act(pen, n, "symbol", ("/", WORDS), by=by),
+        "dash": lambda: log.act(pen, n, "symbol", ("-", WORDS), by=by),
+        "prove": lambda: log.act(pen, n, "prove", ("", WORDS), by=by),
         "join": lambda: log.act(pen, n, "same-as", ("161-S02" if n == X else X,), by=by),
-        "rule": lambda: log.act(pen, n, "rule", (words,), by=by),
-        "order": lambda: log.ordered(pen, n, words, by=by),
-        "settle": lambda: log.settled(pen, n, words, by=by),
+    }
+
+
+def _by_an_inspector(pen: Pen, who: str, n: str) -> dict[str, Callable[[], object]]:
+    by, again = By(doer=who), Looked(text="again", again_by_doer="alone here")
+    return {
+        "clear": lambda: clearing.clear(pen, n, Looked(text=WORDS), by=by),
+        "clear again": lambda: clearing.clear(pen, n, again, by=by),
+        "clear follow": lambda: clearing.clear(pen, n, Looked(text=WORDS, successor="/"), by=by),
+        "reject": lambda: clearing.reject(pen, n, WORDS, by=by),
+    }
+
+
+def _by_authority(pen: Pen, who: str, n: str) -> dict[str, Callable[[], object]]:
+    by = By(doer=who)
+    within = Within(limits="x", ends=later(pen.clock.now(), hours=48), reason="x")
+    asked = deferring.Asked(item="23", met=(), reason="x")
+    return {
+        "rule": lambda: log.act(pen, n, "rule", (WORDS,), by=by),
+        "order": lambda: log.ordered(pen, n, WORDS, by=by),
+        "settle": lambda: log.settled(pen, n, WORDS, by=by),
         "limit": lambda: deferring.limit(pen, n, within, by=by),
-        "defer": lambda: deferring.defer(pen, n, deferring.Asked(item="23", met=(), reason="x"),
-                                         by=by),
-        "extend": lambda: deferring.extend(pen, n, 3, words, by=by),
-        "enrol": lambda: enrolling.enrol(
-            pen, enrolling.Newcomer(initials="ZZ", name="Zed Zed",
-                                    granted=(_granted("inspector"), _granted("technician"))),
-            witness="MS" if who != "MS" else "OH"),
-        "role": lambda: enrolling.grant(
-            pen, other, _granted("inspector"), words, witness="MS" if who != "MS" else "OH"),
-        "own role": lambda: enrolling.grant(pen, who, _granted("inspector"), words, witness=other),
-        "rekey": lambda: enrolling.rekey(pen, other, words, witness="MS"),
-        "end": lambda: enrolling.end(pen, other, pen.clock.now(), words),
+        "defer": lambda: deferring.defer(pen, n, asked, by=by),
+        "extend": lambda: deferring.extend(pen, n, 3, WORDS, by=by),
+    }
+
+
+def _on_people(pen: Pen, who: str, other: str) -> dict[str, Callable[[], object]]:
+    inspector, witness = _granted("inspector"), "MS" if who != "MS" else "OH"
+    newcomer = enrolling.Newcomer(
+        initials="ZZ", name="Zed Zed", granted=(inspector, _granted("technician"))
+    )
+    return {
+        "enrol": lambda: enrolling.enrol(pen, newcomer, witness=witness),
+        "role": lambda: enrolling.grant(pen, other, inspector, WORDS, witness=witness),
+        "own role": lambda: enrolling.grant(pen, who, inspector, WORDS, witness=other),
+        "rekey": lambda: enrolling.rekey(pen, other, WORDS, witness="MS"),
+        "end": lambda: enrolling.end(pen, other, pen.clock.now(), WORDS),
+    }
+
+
+def _on_papers(pen: Pen) -> dict[str, Callable[[], object]]:
+    wrong = Seen(
+        device="S", showed="2027-03-09T08:00-03:00", true="2027-03-01T08:00-03:00", words=WORDS
+    )
+    return {
         "settings": lambda: adopt(pen, [_paper("settings.adopted")]),
         "fleet": lambda: adopt(pen, [_paper("fleet.loaded")]),
         "list": lambda: adopt(pen, [_paper("checklist.adopted")]),
-        "clock": lambda: observe(pen, Seen(device="S", showed="2027-03-09T08:00-03:00",
-                                           true="2027-03-01T08:00-03:00", words=words)),
-    }  # fmt: skip
+        "clock": lambda: observe(pen, wrong),
+    }
 
 
 NAMES = tuple(_commands(Pen(journal=founded().journal, clock=Watch(), author="LH"), "LH", "BT", X))

@@ -11,34 +11,19 @@ from typing import Any
 
 import pytest
 
-from builders import IO, TAIL, Watch, begun, checklist, fit, lines, on_disk, opened, papers, steps
-from dry_walk import DryWalk
+from builders import IO, TAIL, Watch, begun, checklist, lines, on_disk, opened, papers
 from hardstand.domain import bodies as b
-from hardstand.domain.answering import stale_gate
 from hardstand.domain.asking import CAME_BACK, Ask
-from hardstand.domain.checklist import Checklist
-from hardstand.domain.codec import decode
 from hardstand.domain.quantity import later
 from hardstand.errors import Interrupted
-from hardstand.flows.adopting import adopt, begin_record
+from hardstand.flows.adopting import adopt
 from hardstand.flows.recording import Pen
 from hardstand.flows.records import verified
 from hardstand.flows.starting import walk
 from hardstand.views.prompters import Piped
 from memory import MemoryJournal
+from scenarios.stage import bodies
 from scripted import Scripted
-
-
-def _bodies(pen: Pen, kind: str) -> list[b.Body | b.Unknown]:
-    return [decode(e) for e in pen.journal.entries(kind=kind)]
-
-
-def _listed(**changes: object) -> Checklist:
-    """The tiny list with one of its steps changed, by name."""
-    ((name, fields),) = changes.items()
-    assert isinstance(fields, dict)
-    made = tuple(replace(s, **fields) if s.id == name else s for s in steps())
-    return checklist(listed=made)
 
 
 class Slow(Scripted):
@@ -88,7 +73,7 @@ def test_plc_03_b_leaves_from_every_question_with_keys(
     skipped: dict[str, Any] = {"tune": ("s", "6")} if name == "a gap" else {}
     prompter = Scripted.until_left(pen, [*lines(until=until, **skipped), *then, "b"])
     assert prompter.asked[-1][1] == "B", prompter.asked[-1][0]
-    assert len(_bodies(pen, "walk.broken")) == 1
+    assert len(bodies(pen.journal, "walk.broken")) == 1
 
 
 @pytest.mark.parametrize(("name", "until", "then"), AT, ids=[a[0] for a in AT])
@@ -133,7 +118,7 @@ def pen() -> Pen:
 def test_plc_05_a_break_before_anything_was_given_is_not_half_done() -> None:
     pen = begun(MemoryJournal())
     Scripted.until_left(pen, [*lines(until="plugs"), "b"])
-    assert _bodies(pen, "walk.broken") == [b.WalkBroken(step="plugs", by=IO)]
+    assert bodies(pen.journal, "walk.broken") == [b.WalkBroken(step="plugs", by=IO)]
 
 
 @pytest.mark.parametrize(
@@ -145,10 +130,12 @@ def test_plc_05_a_break_after_something_was_given_is_half_done_and_nothing_of_it
     pen = begun(MemoryJournal())
     said = Scripted.until_left(pen, [*lines(until=until), *given, "b", "b"]).said
     assert "That step is half done: it starts again from its first word." in " ".join(said.split())
-    assert _bodies(pen, "walk.broken") == [b.WalkBroken(step=until, half=True, by=IO)]
+    assert bodies(pen.journal, "walk.broken") == [b.WalkBroken(step=until, half=True, by=IO)]
     said = Scripted.until_left(pen, [TAIL]).said
     assert "It was half done; nothing of it counts." in " ".join(said.split())
-    answered = {x.step for x in _bodies(pen, "step.answered") if isinstance(x, b.StepAnswered)}
+    answered = {
+        x.step for x in bodies(pen.journal, "step.answered") if isinstance(x, b.StepAnswered)
+    }
     assert until not in answered
 
 
@@ -165,7 +152,9 @@ def test_plc_06_a_key_pressed_after_idling_answers_nothing(
     pen = begun(MemoryJournal())
     prompter = _slow(pen, [*lines(until=until), *given], ["c", "1"])
     assert "Back at walk A1, QM-161." in " ".join(prompter.said.split())
-    answered = [x.step for x in _bodies(pen, "step.answered") if isinstance(x, b.StepAnswered)]
+    answered = [
+        x.step for x in bodies(pen.journal, "step.answered") if isinstance(x, b.StepAnswered)
+    ]
     assert until not in answered
 
 
@@ -193,7 +182,7 @@ def test_plc_07_energy_is_looked_at_after_idling_and_what_was_switched_off_is_of
     assert "BATTERY switch is recorded OFF; 3.03 needs it ON. 1 ask 3.01 again: Do power" in said
     assert "Passed before the break; ask once more." in said
     assert pen.journal.facts(TAIL).line("battery") is not None
-    (given,) = [x for x in _bodies(pen, "step.answered")
+    (given,) = [x for x in bodies(pen.journal, "step.answered")
                 if isinstance(x, b.StepAnswered) and x.step == "hear"]  # fmt: skip
     assert given.answer == "OK"
 
@@ -204,7 +193,7 @@ def test_what_was_switched_off_may_stay_off_and_the_step_is_skipped() -> None:
     said = " ".join(prompter.said.split())
     assert "Not yet: BATTERY switch is recorded OFF, it must be ON." in said
     assert "Nothing was answered: that key means nothing here." in said
-    last = _bodies(pen, "step.answered")[-1]
+    last = bodies(pen.journal, "step.answered")[-1]
     assert isinstance(last, b.StepAnswered)
     assert (last.step, last.answer) == ("hear", "SKIPPED")
 
@@ -232,81 +221,7 @@ def test_plc_06_after_a_stop_however_short_the_place_is_looked_at() -> None:
     assert [e.kind for e in pen.journal.chains()][-2:] == ["walk.resumed", "step.answered"]
 
 
-# -- gates -----------------------------------------------------------------------------------------
-
-
-def test_wcn_08_a_gate_passed_before_a_break_is_asked_again() -> None:
-    pen = begun(MemoryJournal())
-    Scripted.until_left(pen, [*lines(until="call"), "b"])
-    said = Scripted.until_left(pen, [TAIL, "c", "2", "o", "BT outside", "o"]).said
-    assert "Passed before the break; ask once more." in said
-    gates = [x.evidence for x in _bodies(pen, "step.answered")
-             if isinstance(x, b.StepAnswered) and x.step == "gate"]  # fmt: skip
-    assert gates == ["BT at the wing tip", "BT outside"]
-
-
-@pytest.mark.parametrize(("own", "minutes", "stale"), [(0, 9, False), (0, 11, True),
-                                                       (5, 6, True), (20, 11, False)])  # fmt: skip
-def test_wcn_08_a_gate_holds_ten_minutes_where_its_list_does_not_say(
-    own: int, minutes: int, stale: bool
-) -> None:
-    bench = DryWalk(listed=_listed(gate={"stale_after_min": own})).walk(until="call")
-    passed = bench.state.given["gate"].at
-    call = bench.state.plan.checklist.step("call")
-    found = stale_gate(bench.state, call, later(passed, seconds=60 * minutes))
-    assert (found is not None) == stale
-
-
-# -- stretches that are not to be broken -----------------------------------------------------------
-
-
-def test_plc_08_a_break_in_a_stretch_first_makes_safe_then_leaves() -> None:
-    battery = replace(fit().items["battery"], hazard=True)
-    fitted = replace(fit(), items={**fit().items, "battery": battery})
-    pen = Pen(journal=MemoryJournal(), clock=Watch(), author="IO")
-    begin_record(pen, demo=False, program="test")
-    adopt(pen, papers(listed=_listed(call={"no_break": True}), fitted=fitted))
-    said = Scripted.until_left(pen, [*lines(until="call"), "b", "1", "b"]).said
-    assert "Not like this. Make safe first, then leave; B again leaves at once." in said
-    told = " ".join(said.split())
-    assert told.index("home is OFF. Go there and look.") < told.index("is left at 3.05")
-    assert [line.item for line in pen.journal.facts(TAIL).lines] == ["tools"]
-    again = Scripted.until_left(pen, [TAIL, "c", "1", "o", "BT", "2", "o", "T"]).said
-    assert "BATTERY switch is recorded OFF; 3.05 needs it ON." not in again
-
-
-def test_plc_08_b_again_leaves_at_once_with_the_lines_open() -> None:
-    battery = replace(fit().items["battery"], hazard=True)
-    fitted = replace(fit(), items={**fit().items, "battery": battery})
-    pen = Pen(journal=MemoryJournal(), clock=Watch(), author="IO")
-    begin_record(pen, demo=False, program="test")
-    adopt(pen, papers(listed=_listed(call={"no_break": True}), fitted=fitted))
-    said = Scripted.until_left(pen, [*lines(until="call"), "b", "b", "b"]).said
-    assert "Left as it is; the lines stay open." in said
-    assert pen.journal.facts(TAIL).line("battery") is not None
-    assert pen.journal.facts(TAIL).walks[0].broken
-
-
-def test_wcn_14_a_fault_at_a_gate_stops_and_what_is_on_is_made_safe_before_the_way_on() -> None:
-    own = {s.id: s for s in steps()}
-    gate = replace(own["gate"], id="again", zone="test", do="Look round again.", if_fault="off")
-    made = [x for s in steps() for x in ((gate, s) if s.id == "call" else (s,))]
-    battery = replace(fit().items["battery"], hazard=True)
-    fitted = replace(fit(), items={**fit().items, "battery": battery})
-    pen = Pen(journal=MemoryJournal(), clock=Watch(), author="IO")
-    begin_record(pen, demo=False, program="test")
-    adopt(pen, papers(listed=checklist(listed=made), fitted=fitted))
-    prompter = Scripted.until_left(pen, [*lines(until="call"), "f", "truck alongside", "c", "1"])
-    order = next(q for q, _ in prompter.asked if q.blocks and "Stopped" in q.blocks[0].text)
-    assert order.blocks[1].text.startswith("Make safe now, in this order: BATTERY switch")
-    assert order.keys.startswith("C")
-    assert pen.journal.facts(TAIL).line("battery") is None
-    after = prompter.asked[-1][0]
-    assert after.strip is not None
-    assert after.strip.last.startswith("3.05 Look round again — recorded FAULT")
-    (call,) = [x for x in _bodies(pen, "step.answered")
-               if isinstance(x, b.StepAnswered) and x.step == "call"]  # fmt: skip
-    assert call.answer == "SKIPPED"
+# -- what was counted out --------------------------------------------------------------------------
 
 
 def test_led_05_what_was_counted_out_is_asked_back_in_words() -> None:
@@ -344,7 +259,9 @@ def test_two_processes_at_one_walk_do_not_answer_one_step_twice() -> None:
     with contextlib.suppress(Interrupted):
         walk(pen, prompter, by=IO)
     assert "This walk was gone on with elsewhere; it is shown as it stands now." in prompter.said
-    answered = [x.step for x in _bodies(pen, "step.answered") if isinstance(x, b.StepAnswered)]
+    answered = [
+        x.step for x in bodies(pen.journal, "step.answered") if isinstance(x, b.StepAnswered)
+    ]
     assert answered.count("plugs") == 1
     assert [e.number for e in pen.journal.facts(TAIL).open] == ["161-A01"]
 
@@ -402,7 +319,7 @@ def test_two_processes_on_disk_do_not_answer_one_step_twice(tmp_path: Path) -> N
     with contextlib.suppress(Interrupted):
         walk(here, prompter, by=IO)
     assert "This walk was gone on with elsewhere" in prompter.said
-    answered = [(x.step, x.answer) for x in _bodies(here, "step.answered")
+    answered = [(x.step, x.answer) for x in bodies(here.journal, "step.answered")
                 if isinstance(x, b.StepAnswered)]  # fmt: skip
     assert [a for s, a in answered if s == "plugs"] == ["FAULT"]
     assert " lines hold, " in verified(here.journal)

@@ -9,13 +9,13 @@ import pytest
 from builders import IO, TAIL, begun, lines
 from hardstand.domain import bodies as b
 from hardstand.domain.asking import Ask
-from hardstand.domain.codec import decode
 from hardstand.errors import Interrupted
 from hardstand.flows import questions as q
 from hardstand.flows.logging_defects import Told, raise_defect
 from hardstand.flows.recording import Pen
 from hardstand.flows.starting import walk
 from memory import MemoryJournal
+from scenarios.stage import bodies
 from scripted import Scripted
 
 
@@ -29,12 +29,8 @@ def _walked(pen: Pen, typed: list[str]) -> str:
     return " ".join(Scripted.until_left(pen, typed).said.split())
 
 
-def _bodies(pen: Pen, kind: str) -> list[b.Body | b.Unknown]:
-    return [decode(e) for e in pen.journal.entries(kind=kind)]
-
-
 def _answers(pen: Pen) -> dict[str, str]:
-    found = _bodies(pen, "step.answered")
+    found = bodies(pen.journal, "step.answered")
     return {x.step: x.answer for x in found if isinstance(x, b.StepAnswered)}
 
 
@@ -55,7 +51,7 @@ def test_the_log_comes_first_worst_first_and_what_was_shown_is_kept_by_digest(pe
         "161-A03  - red dash: not tested",
         "161-A01  / red diagonal: lamp out",
     )
-    assert _bodies(pen, "log.read") == [
+    assert bodies(pen.journal, "log.read") == [
         b.LogRead(
             listed=("161-A02", "161-A03", "161-A01"),
             digest=hashlib.sha256("\n".join(shown).encode()).hexdigest(),
@@ -74,13 +70,13 @@ def test_each_x_and_dash_is_taken_with_a_key_of_its_own_and_a_diagonal_is_not(pe
         in said
     )
     assert "I have taken 161-A02" not in said
-    assert _bodies(pen, "log.read") == []
+    assert bodies(pen.journal, "log.read") == []
 
 
 def test_an_empty_log_is_read_too(pen: Pen) -> None:
     said = _walked(pen, [TAIL, "c", "c"])
     assert "Open on QM-161, as of 2027-03-08 05:00 -03:00, device A: nothing." in said
-    (read,) = _bodies(pen, "log.read")
+    (read,) = bodies(pen.journal, "log.read")
     assert isinstance(read, b.LogRead)
     assert (read.listed, read.taken) == ((), ())
 
@@ -90,7 +86,7 @@ def test_what_another_walk_left_away_is_looked_at_before_the_log(pen: Pen) -> No
     Scripted.until_left(pen, [*lines(until="plugs"), "b", "2", "161"])
     said = _walked(pen, [TAIL, "c", "2"])
     assert "panel 7: recorded OPEN Mon 05:00 by IO; home is SHUT. Go there and look." in said
-    assert _bodies(pen, "log.read")[1:] == []
+    assert bodies(pen.journal, "log.read")[1:] == []
 
 
 # -- answers ---------------------------------------------------------------------------------------
@@ -100,7 +96,7 @@ def test_a_whole_walk_is_finished_and_every_answer_stands(pen: Pen) -> None:
     said = _walked(pen, lines())
     assert set(_answers(pen).values()) == {"OK"}
     assert q.NO_RELEASE in said
-    (closed,) = _bodies(pen, "walk.closed")
+    (closed,) = bodies(pen.journal, "walk.closed")
     assert isinstance(closed, b.WalkClosed)
     assert closed.outcome == "finished"
 
@@ -115,7 +111,7 @@ class Counting(Scripted):
 
     def ask(self, question: Ask) -> str:
         if question.strip is not None and "F" in question.keys:
-            self.counts.append(len(_bodies(self._pen, "step.answered")))
+            self.counts.append(len(bodies(self._pen.journal, "step.answered")))
         return super().ask(question)
 
 
@@ -145,7 +141,7 @@ def test_words_of_a_fault_are_typed_picked_or_left_for_later(
 
 def test_skipped_asks_why_and_other_asks_for_words(pen: Pen) -> None:
     Scripted.until_left(pen, [*lines(until="hear"), "s", "8", "", "s", "8", "nobody on air"])
-    (given,) = (x for x in _bodies(pen, "step.answered")
+    (given,) = (x for x in bodies(pen.journal, "step.answered")
                 if isinstance(x, b.StepAnswered) and x.step == "hear")  # fmt: skip
     assert (given.answer, given.reason) == ("SKIPPED", "nobody on air")
     assert [e.text for e in pen.journal.facts(TAIL).open] == ["receive not tested: nobody on air"]
@@ -173,14 +169,14 @@ def test_the_rescue_card_is_one_key_away_at_every_step(pen: Pen) -> None:
 def test_a_number_the_meter_cannot_show_is_asked_again_and_both_are_kept(pen: Pen) -> None:
     said = _walked(pen, [*lines(until="volts"), "245", "24.5"])
     assert "245 V is outside what this meter can show." in said
-    (given,) = (x for x in _bodies(pen, "step.answered")
+    (given,) = (x for x in bodies(pen.journal, "step.answered")
                 if isinstance(x, b.StepAnswered) and x.step == "volts")  # fmt: skip
     assert (given.value, given.earlier, given.answer) == ("24.5", ("245",), "OK")
 
 
 def test_what_is_no_number_is_not_kept_as_an_earlier_one(pen: Pen) -> None:
     Scripted.until_left(pen, [*lines(until="volts"), "x", "\udcff", "2 4", "24.5"])
-    (given,) = (x for x in _bodies(pen, "step.answered")
+    (given,) = (x for x in bodies(pen.journal, "step.answered")
                 if isinstance(x, b.StepAnswered) and x.step == "volts")  # fmt: skip
     assert (given.value, given.earlier) == ("24.5", ())
 
@@ -202,10 +198,10 @@ def test_a_line_nobody_planned_is_opened_and_must_come_home(pen: Pen) -> None:
     place = len(lines(until="plugs"))
     said = _walked(pen, [*typed[:place], "a", "5", "torch under the seat", *typed[place:]])
     assert "torch under the seat: recorded MOVED Mon 05:00 by IO; home is AS FOUND." in said
-    assert _bodies(pen, "walk.closed") == []
+    assert bodies(pen.journal, "walk.closed") == []
     Scripted.until_left(pen, [TAIL, "c", "1", "c"])
     assert [line.item for line in pen.journal.facts(TAIL).lines] == []
-    assert len(_bodies(pen, "walk.closed")) == 1
+    assert len(bodies(pen.journal, "walk.closed")) == 1
 
 
 def test_z_takes_the_last_answer_back_and_asks_its_step_again(pen: Pen) -> None:
@@ -226,7 +222,7 @@ def test_skipped_steps_are_offered_again_when_their_zone_is_left_and_at_the_end(
     said = _walked(pen, [*typed[:place], "c", *typed[place:-1], "1", "o", "c"])
     assert said.count("1 SKIPPED. Can one be done now? 1 Do tune") == 2
     assert _answers(pen)["tune"] == "OK"
-    assert len(_bodies(pen, "walk.closed")) == 1
+    assert len(bodies(pen.journal, "walk.closed")) == 1
     assert pen.journal.facts(TAIL).open == ()
 
 
@@ -235,7 +231,7 @@ def test_skipped_steps_are_offered_again_when_their_zone_is_left_and_at_the_end(
 
 def test_a_break_is_on_record_before_the_card_that_tells_what_is_open(pen: Pen) -> None:
     said = _walked(pen, [*lines(until="plugs"), "b"])
-    assert _bodies(pen, "walk.broken") == [b.WalkBroken(step="plugs", by=IO)]
+    assert bodies(pen.journal, "walk.broken") == [b.WalkBroken(step="plugs", by=IO)]
     assert "Walk A1 at QM-161 is left at 2.02 Do plugs." in said
     assert "QM-161 — radio check not finished, 2 not put back, ask IO." in said
 
@@ -247,7 +243,7 @@ def test_a_walk_may_be_ended_with_lines_open_after_its_tail_is_typed(
     pen: Pen, digit: str, outcome: str
 ) -> None:
     Scripted.until_left(pen, [*lines(until="plugs"), "b", digit, "161"])
-    (closed,) = _bodies(pen, "walk.closed")
+    (closed,) = bodies(pen.journal, "walk.closed")
     assert isinstance(closed, b.WalkClosed)
     assert (closed.outcome, closed.open_lines) == (outcome, ("tools", "panel"))
     facts = pen.journal.facts(TAIL)
@@ -259,16 +255,16 @@ def test_a_walk_may_be_ended_with_lines_open_after_its_tail_is_typed(
 def test_another_tail_does_not_end_a_walk(pen: Pen, typed: str) -> None:
     said = _walked(pen, [*lines(until="plugs"), "b", "2", typed])
     assert "Not ended; the walk waits where it was left." in said
-    assert _bodies(pen, "walk.closed") == []
+    assert bodies(pen.journal, "walk.closed") == []
 
 
 def test_a_walk_is_not_finished_while_something_is_away(pen: Pen) -> None:
     typed = [*lines(until="off"), "s", "6", "9", "c", "o", "c"]
     said = _walked(pen, [*typed, "2", "c", "2", "c"])
     assert said.count("not FINISHED: 1 not put back: BATTERY switch recorded ON.") == 2
-    assert _bodies(pen, "walk.closed") == []
+    assert bodies(pen.journal, "walk.closed") == []
     Scripted.until_left(pen, [TAIL, "c", "2", "c", "1", "c"])
-    assert len(_bodies(pen, "walk.closed")) == 1
+    assert len(bodies(pen.journal, "walk.closed")) == 1
 
 
 def test_the_end_of_input_at_any_question_leaves_the_walk_where_it_stands(pen: Pen) -> None:

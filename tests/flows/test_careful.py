@@ -1,0 +1,100 @@
+"""What a walk is careful about: a gate that went stale, a stretch that is not to be broken."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from builders import TAIL, Watch, begun, checklist, fit, lines, papers, steps
+from dry_walk import DryWalk
+from hardstand.domain import bodies as b
+from hardstand.domain.answering import stale_gate
+from hardstand.domain.checklist import Checklist
+from hardstand.domain.quantity import later
+from hardstand.flows.adopting import adopt, begin_record
+from hardstand.flows.recording import Pen
+from memory import MemoryJournal
+from scenarios.stage import bodies
+from scripted import Scripted
+
+
+def _listed(name: str, **changes: Any) -> Checklist:
+    """The tiny list with one of its steps changed."""
+    return checklist(listed=[replace(s, **changes) if s.id == name else s for s in steps()])
+
+
+def _with_a_hazard(listed: Checklist) -> Pen:
+    """A record with that list, where the battery switch is a hazard."""
+    battery = replace(fit().items["battery"], hazard=True)
+    fitted = replace(fit(), items={**fit().items, "battery": battery})
+    pen = Pen(journal=MemoryJournal(), clock=Watch(), author="IO")
+    begin_record(pen, demo=False, program="test")
+    adopt(pen, papers(listed=listed, fitted=fitted))
+    return pen
+
+
+# -- gates -----------------------------------------------------------------------------------------
+
+
+def test_wcn_08_a_gate_passed_before_a_break_is_asked_again() -> None:
+    pen = begun(MemoryJournal())
+    Scripted.until_left(pen, [*lines(until="call"), "b"])
+    said = Scripted.until_left(pen, [TAIL, "c", "2", "o", "BT outside", "o"]).said
+    assert "Passed before the break; ask once more." in said
+    gates = [x.evidence for x in bodies(pen.journal, "step.answered")
+             if isinstance(x, b.StepAnswered) and x.step == "gate"]  # fmt: skip
+    assert gates == ["BT at the wing tip", "BT outside"]
+
+
+@pytest.mark.parametrize(("own", "minutes", "stale"), [(0, 9, False), (0, 11, True),
+                                                       (5, 6, True), (20, 11, False)])  # fmt: skip
+def test_wcn_08_a_gate_holds_ten_minutes_where_its_list_does_not_say(
+    own: int, minutes: int, stale: bool
+) -> None:
+    bench = DryWalk(listed=_listed("gate", stale_after_min=own)).walk(until="call")
+    passed = bench.state.given["gate"].at
+    call = bench.state.plan.checklist.step("call")
+    found = stale_gate(bench.state, call, later(passed, seconds=60 * minutes))
+    assert (found is not None) == stale
+
+
+# -- stretches that are not to be broken -----------------------------------------------------------
+
+
+def test_plc_08_a_break_in_a_stretch_first_makes_safe_then_leaves() -> None:
+    pen = _with_a_hazard(_listed("call", no_break=True))
+    said = Scripted.until_left(pen, [*lines(until="call"), "b", "1", "b"]).said
+    assert "Not like this. Make safe first, then leave; B again leaves at once." in said
+    told = " ".join(said.split())
+    assert told.index("home is OFF. Go there and look.") < told.index("is left at 3.05")
+    assert [line.item for line in pen.journal.facts(TAIL).lines] == ["tools"]
+    again = Scripted.until_left(pen, [TAIL, "c", "1", "o", "BT", "2", "o", "T"]).said
+    assert "BATTERY switch is recorded OFF; 3.05 needs it ON." not in again
+
+
+def test_plc_08_b_again_leaves_at_once_with_the_lines_open() -> None:
+    pen = _with_a_hazard(_listed("call", no_break=True))
+    said = Scripted.until_left(pen, [*lines(until="call"), "b", "b", "b"]).said
+    assert "Left as it is; the lines stay open." in said
+    assert pen.journal.facts(TAIL).line("battery") is not None
+    assert pen.journal.facts(TAIL).walks[0].broken
+
+
+def test_wcn_14_a_fault_at_a_gate_stops_and_what_is_on_is_made_safe_before_the_way_on() -> None:
+    own = {s.id: s for s in steps()}
+    gate = replace(own["gate"], id="again", zone="test", do="Look round again.", if_fault="off")
+    made = [x for s in steps() for x in ((gate, s) if s.id == "call" else (s,))]
+    pen = _with_a_hazard(checklist(listed=made))
+    prompter = Scripted.until_left(pen, [*lines(until="call"), "f", "truck alongside", "c", "1"])
+    order = next(q for q, _ in prompter.asked if q.blocks and "Stopped" in q.blocks[0].text)
+    assert order.blocks[1].text.startswith("Make safe now, in this order: BATTERY switch")
+    assert order.keys.startswith("C")
+    assert pen.journal.facts(TAIL).line("battery") is None
+    after = prompter.asked[-1][0]
+    assert after.strip is not None
+    assert after.strip.last.startswith("3.05 Look round again — recorded FAULT")
+    (call,) = [x for x in bodies(pen.journal, "step.answered")
+               if isinstance(x, b.StepAnswered) and x.step == "call"]  # fmt: skip
+    assert call.answer == "SKIPPED"
