@@ -15,7 +15,7 @@ if _TESTS not in sys.path:
 from builders import Watch
 from hardstand.domain.entry import Entry
 from hardstand.flows.recording import Pen
-from human_factors.watched import DAWN, papers_adopted
+from human_factors.watched import BOTH, DAWN, Whole, papers_adopted, planned, watched
 from memory import MemoryJournal
 from scenarios.conftest import _dawn, quennock
 
@@ -28,12 +28,19 @@ def papers_only() -> tuple[Entry, ...]:
     return papers_adopted()
 
 
+def _at_dawn(lines: tuple[Entry, ...]) -> Pen:
+    return Pen(journal=MemoryJournal(lines=lines), clock=Watch(at=DAWN), author="IO")
+
+
 @pytest.fixture
 def fresh(papers_only: tuple[Entry, ...]) -> Callable[[], Pen]:
     """Gives a pen on a record of its own each time it is called, at dawn of the demo Monday."""
+    return lambda: _at_dawn(papers_only)
 
-    def made() -> Pen:
-        journal = MemoryJournal(lines=papers_only)
-        return Pen(journal=journal, clock=Watch(at=DAWN), author="IO")
 
-    return made
+@pytest.fixture(scope="session", params=BOTH)
+def whole(request: pytest.FixtureRequest, papers_only: tuple[Entry, ...]) -> Whole:
+    """A whole walk answered well, of each of the two aircraft; walked once, only to be read."""
+    pen = _at_dawn(papers_only)
+    plan = planned(pen, request.param)
+    return Whole(pen=pen, plan=plan, seen=watched(pen, request.param))

@@ -6,6 +6,7 @@ A marker names the requirement as docs/reference/human-factors.md numbers it.
 from __future__ import annotations
 
 import ast
+import itertools
 import re
 import signal
 from collections.abc import Callable, Iterator, Sequence
@@ -28,6 +29,7 @@ from human_factors.at_terminal import resumed
 from human_factors.watched import (
     BOTH,
     Exchange,
+    Whole,
     after,
     asked,
     is_step,
@@ -119,16 +121,11 @@ def test_going_on_with_a_walk_answers_nothing(tmp_path: Path) -> None:
 
 
 @pytest.mark.hf("ANS-02")
-@pytest.mark.parametrize("tail", BOTH)
-def test_a_switch_is_answered_with_a_position_and_none_is_chosen_beforehand(
-    fresh: Fresh, tail: str
-) -> None:
-    pen = fresh()
-    plan = planned(pen, tail)
+def test_a_switch_is_answered_with_a_position_and_none_is_chosen_beforehand(whole: Whole) -> None:
+    plan = whole.plan
     panels = {c.positions for c in plan.fit.controls.values() if c.positions}
-    seen = watched(pen, tail)
     for step in (s for s in plan.steps if s.kind == "state"):
-        question = asked(seen, plan.checklist.number(step.id))
+        question = asked(whole.seen, plan.checklist.number(step.id))
         assert question.choices == step.states
         assert len(step.states) >= 2
         assert "O" not in question.keys
@@ -232,12 +229,9 @@ def _keys(exchanges: Sequence[Exchange], number: str) -> int:
 
 
 @pytest.mark.hf("ANS-12")
-@pytest.mark.parametrize("tail", BOTH)
-def test_no_reply_gives_more_than_one_ok(fresh: Fresh, tail: str) -> None:
-    pen = fresh()
-    seen = watched(pen, tail)
-    lines_ = list(pen.journal.chains())
-    for one, other in zip(seen.exchanges, seen.exchanges[1:], strict=False):
+def test_no_reply_gives_more_than_one_ok(whole: Whole) -> None:
+    lines_ = list(whole.pen.journal.chains())
+    for one, other in itertools.pairwise(whole.seen.exchanges):
         fresh_ = [e for e in lines_[one.lines : other.lines] if e.kind == "step.answered"]
         assert len(fresh_) <= 1
 
@@ -298,15 +292,10 @@ def test_what_is_told_of_an_open_line_says_that_it_was_recorded(fresh: Fresh) ->
 
 
 @pytest.mark.hf("ANS-14")
-@pytest.mark.parametrize("tail", BOTH)
-def test_a_critical_step_has_the_control_touched_and_its_label_read(
-    fresh: Fresh, tail: str
-) -> None:
-    pen = fresh()
-    plan = planned(pen, tail)
-    seen = watched(pen, tail)
+def test_a_critical_step_has_the_control_touched_and_its_label_read(whole: Whole) -> None:
+    plan = whole.plan
     critical = [s for s in plan.steps if s.critical]
     assert len(critical) >= 5
     for step in critical:
-        told = " ".join(b.text for b in asked(seen, plan.checklist.number(step.id)).blocks)
+        told = " ".join(b.text for b in asked(whole.seen, plan.checklist.number(step.id)).blocks)
         assert f"Touch: {plan.fill(step.touch)}. Read its label aloud." in told

@@ -17,7 +17,7 @@ from hardstand.views.themes import BARE, DAY, NIGHT, THEMES
 from hardstand.views.walk_screen import keys_sentence
 from hardstand.views.walk_screen import lines as screen
 from human_factors.at_terminal import resumed
-from human_factors.watched import BOTH, is_step, planned, watched
+from human_factors.watched import BOTH, Whole, is_step, planned, watched
 from scenarios.stage import answers, bodies
 from scripted import Scripted
 
@@ -40,12 +40,9 @@ def test_enter_and_the_same_key_again_confirm_nothing(fresh: Fresh, tail: str, k
 
 
 @pytest.mark.hf("KEY-02")
-@pytest.mark.parametrize("tail", BOTH)
-def test_what_is_confirmed_is_told_in_words(fresh: Fresh, tail: str) -> None:
-    plan = planned(fresh(), tail)
-    seen = watched(fresh(), tail)
-    asked = [x for x in seen.exchanges if x.question.prompt == "Is that what you see?"]
-    assert len(asked) == len([s for s in plan.steps if s.critical])
+def test_what_is_confirmed_is_told_in_words(whole: Whole) -> None:
+    asked = [x for x in whole.seen.exchanges if x.question.prompt == "Is that what you see?"]
+    assert len(asked) == len([s for s in whole.plan.steps if s.critical])
     for found in asked:
         assert re.search(r"Keys: C confirm \S+", found.text)
         assert found.reply == "C"
@@ -68,9 +65,8 @@ def test_a_walk_asks_for_few_confirmations_and_types_what_cannot_be_undone(
 
 
 @pytest.mark.hf("ACC-01", "KEY-01")
-@pytest.mark.parametrize("tail", BOTH)
-def test_a_walk_starts_in_six_keys_besides_the_tail(fresh: Fresh, tail: str) -> None:
-    seen = watched(fresh(), tail)
+def test_a_walk_starts_in_six_keys_besides_the_tail(whole: Whole) -> None:
+    seen = whole.seen
     first = next(n for n, x in enumerate(seen.exchanges) if is_step(x))
     keys = [x for x in seen.exchanges[:first] if x.question.typed != "text"]
     assert all(len(x.reply) == 1 for x in keys)
@@ -79,9 +75,8 @@ def test_a_walk_starts_in_six_keys_besides_the_tail(fresh: Fresh, tail: str) -> 
 
 
 @pytest.mark.hf("KEY-07")
-@pytest.mark.parametrize("tail", BOTH)
-def test_the_keys_shown_are_the_keys_taken(fresh: Fresh, tail: str) -> None:
-    for found in watched(fresh(), tail).exchanges:
+def test_the_keys_shown_are_the_keys_taken(whole: Whole) -> None:
+    for found in whole.seen.exchanges:
         told = keys_sentence(found.question)
         parts = re.split(r", |; also ", told.removeprefix("Keys: "))
         named = {letter for part in parts for letter in _of(part)}

@@ -25,6 +25,7 @@ from human_factors.watched import (
     Exchange,
     Seen,
     Watched,
+    Whole,
     is_step,
     planned,
     watched,
@@ -309,11 +310,8 @@ def test_another_person_is_shown_the_card_and_the_ledger_and_answers_as_themselv
 
 
 @pytest.mark.hf("PLC-13")
-@pytest.mark.parametrize("tail", BOTH)
-def test_the_tail_is_typed_at_the_start_at_the_antenna_and_at_close_up(
-    fresh: Fresh, tail: str
-) -> None:
-    seen = watched(fresh(), tail)
+def test_the_tail_is_typed_at_the_start_at_the_antenna_and_at_close_up(whole: Whole) -> None:
+    seen = whole.seen
     asked = [x for x in seen.exchanges if "Type the whole tail" in x.text or "as painted" in x.text]
     where = [x.text for x in asked]
     assert len(where) == 3

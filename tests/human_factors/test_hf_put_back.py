@@ -15,7 +15,7 @@ from hardstand.domain.checklist import COUNTED
 from hardstand.domain.codec import decode
 from hardstand.domain.facts import Line
 from hardstand.flows.recording import Pen
-from human_factors.watched import BOTH, asked, is_step, planned, watched
+from human_factors.watched import BOTH, Whole, asked, is_step, planned, watched
 from memory import MemoryJournal
 from scenarios.stage import bodies
 from scripted import Scripted
@@ -29,12 +29,8 @@ VERDICT = re.compile(
 
 
 @pytest.mark.hf("LED-01")
-@pytest.mark.parametrize("tail", BOTH)
-def test_a_walk_makes_the_lines_its_list_declares_and_no_others(fresh: Fresh, tail: str) -> None:
-    pen = fresh()
-    plan = planned(pen, tail)
-    fit = plan.fit
-    watched(pen, tail)
+def test_a_walk_makes_the_lines_its_list_declares_and_no_others(whole: Whole) -> None:
+    plan, fit = whole.plan, whole.plan.fit
     now = {name: item.home for name, item in fit.items.items()}
     wanted = []
     for step in plan.steps:
@@ -42,7 +38,7 @@ def test_a_walk_makes_the_lines_its_list_declares_and_no_others(fresh: Fresh, ta
             if to != now[item]:
                 wanted.append((step.id, item, to if to != COUNTED else "9"))
                 now[item] = wanted[-1][2]
-    moved = bodies(pen.journal, "ledger.moved")
+    moved = bodies(whole.pen.journal, "ledger.moved")
     assert [(m.step, m.item, m.to) for m in moved] == wanted
     for move in moved:
         assert move.title == plan.fill(fit.items[move.item].title)
@@ -104,13 +100,11 @@ def test_with_a_line_open_the_close_offers_no_finish(fresh: Fresh) -> None:
 
 
 @pytest.mark.hf("LED-04")
-@pytest.mark.parametrize("tail", BOTH)
-def test_each_thing_is_brought_home_by_name_at_its_own_place(fresh: Fresh, tail: str) -> None:
-    pen = fresh()
-    plan = planned(pen, tail)
-    seen = watched(pen, tail)
-    homes = [m for m in bodies(pen.journal, "ledger.moved") if m.to == m.home]
-    assert {m.item for m in homes} == {m.item for m in bodies(pen.journal, "ledger.moved")}
+def test_each_thing_is_brought_home_by_name_at_its_own_place(whole: Whole) -> None:
+    plan, seen = whole.plan, whole.seen
+    moved = bodies(whole.pen.journal, "ledger.moved")
+    homes = [m for m in moved if m.to == m.home]
+    assert {m.item for m in homes} == {m.item for m in moved}
     assert len({m.step for m in homes}) == len(homes), "one step, one thing"
     for move in homes:
         step = plan.checklist.step(move.step)

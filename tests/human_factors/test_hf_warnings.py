@@ -21,7 +21,7 @@ from hardstand.views.themes import THEMES
 from hardstand.views.walk_screen import lines as screen
 from hardstand.views.walk_screen import pages
 from human_factors.at_terminal import resumed
-from human_factors.watched import BOTH, asked, is_step, planned, watched
+from human_factors.watched import BOTH, Whole, asked, is_step, planned, watched
 from memory import MemoryJournal
 from scenarios.stage import answers, bodies, hardstand, step_of
 from scripted import Scripted
@@ -31,31 +31,26 @@ PERILS = {"warning": "WARNING (people)", "caution": "CAUTION (equipment)", "note
 
 
 @pytest.mark.hf("WCN-01", "WCN-05")
-@pytest.mark.parametrize("tail", BOTH)
-def test_each_peril_says_its_word_what_is_at_risk_and_its_three_parts(
-    fresh: Fresh, tail: str
-) -> None:
-    plan = planned(fresh(), tail)
-    seen = watched(fresh(), tail)
+def test_each_peril_says_its_word_what_is_at_risk_and_its_three_parts(whole: Whole) -> None:
+    plan = whole.plan
     told = 0
     for step in plan.steps:
-        question = asked(seen, plan.checklist.number(step.id))
+        question = asked(whole.seen, plan.checklist.number(step.id))
         text = " ".join(" ".join(screen(question, 80, drawn=False)).split())
         for kind, perils in (("warning", step.warning), ("caution", step.caution)):
             for peril in perils:
                 parts = (peril.hazard, peril.consequence, peril.avoid)
                 assert all(part.strip() for part in parts)
-                whole = ". ".join(" ".join(p.split()).rstrip(".") for p in parts)
-                assert f"{PERILS[kind]} — {plan.fill(whole)}." in text, step.id
+                said = ". ".join(" ".join(p.split()).rstrip(".") for p in parts)
+                assert f"{PERILS[kind]} — {plan.fill(said)}." in text, step.id
                 told += 1
     assert told >= 5
 
 
 @pytest.mark.hf("WCN-02")
-@pytest.mark.parametrize("tail", BOTH)
-def test_perils_come_first_in_their_step_warning_caution_note(fresh: Fresh, tail: str) -> None:
+def test_perils_come_first_in_their_step_warning_caution_note(whole: Whole) -> None:
     order = ("warning", "caution", "note", "do")
-    for found in watched(fresh(), tail).exchanges:
+    for found in whole.seen.exchanges:
         if not is_step(found):
             continue
         kinds = [b.kind for b in found.question.blocks if b.kind in order]
@@ -92,12 +87,9 @@ def test_no_gate_is_passed_without_words(fresh: Fresh, tail: str, bare: list[str
 
 
 @pytest.mark.hf("WCN-07")
-@pytest.mark.parametrize("tail", BOTH)
-def test_what_lets_a_gate_be_passed_is_kept(fresh: Fresh, tail: str) -> None:
-    pen = fresh()
-    watched(pen, tail)
-    gates = {s.id for s in planned(pen, tail).steps if s.kind == "gate"}
-    given = [a for a in bodies(pen.journal, "step.answered") if a.step in gates]
+def test_what_lets_a_gate_be_passed_is_kept(whole: Whole) -> None:
+    gates = {s.id for s in whole.plan.steps if s.kind == "gate"}
+    given = [a for a in bodies(whole.pen.journal, "step.answered") if a.step in gates]
     assert {a.step for a in given} == gates
     assert all(len(a.evidence) > 5 for a in given)
 
@@ -162,9 +154,8 @@ def test_a_no_at_any_gate_stops_the_walk_and_leads_to_shut_down(fresh: Fresh, ta
 
 
 @pytest.mark.hf("WCN-10")
-@pytest.mark.parametrize("tail", BOTH)
-def test_perils_read_the_same_in_every_theme_width_and_mode(fresh: Fresh, tail: str) -> None:
-    for found in watched(fresh(), tail).exchanges:
+def test_perils_read_the_same_in_every_theme_width_and_mode(whole: Whole) -> None:
+    for found in whole.seen.exchanges:
         perils = [b for b in found.question.blocks if b.kind in {"warning", "caution"}]
         for columns, drawn, theme in itertools.product((40, 80), (True, False), THEMES.values()):
             for page in pages(found.question, columns, 20) if perils else ():
@@ -209,9 +200,8 @@ def test_the_rescue_card_is_no_longer_than_a_card_may_be() -> None:
 
 
 @pytest.mark.hf("WCN-12")
-@pytest.mark.parametrize("tail", BOTH)
-def test_every_question_of_a_walk_takes_the_rescue_key(fresh: Fresh, tail: str) -> None:
-    for found in watched(fresh(), tail).exchanges:
+def test_every_question_of_a_walk_takes_the_rescue_key(whole: Whole) -> None:
+    for found in whole.seen.exchanges:
         assert "R" in found.question.keys or found.question.typed == "text", found.text
 
 

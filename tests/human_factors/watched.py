@@ -61,6 +61,15 @@ class Seen:
         return next(x for x in self.exchanges if text in x.text)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Whole:
+    """A whole walk answered well: whose pen wrote it, its list, what was asked."""
+
+    pen: Pen
+    plan: Plan
+    seen: Seen
+
+
 class Watched(Person):
     """A person of the scenarios whose every question and reply is kept."""
 
