@@ -20,7 +20,7 @@ from hardstand.domain.checklist import Step
 from hardstand.domain.defects import Refused
 from hardstand.domain.entry import Entry
 from hardstand.domain.facts import AirframeFacts, Line
-from hardstand.domain.guidance import Level
+from hardstand.domain.guidance import Level, Shown
 from hardstand.domain.quantity import Instant, seconds_between
 from hardstand.domain.walk import WalkState, replay
 from hardstand.flows import questions as q
@@ -51,7 +51,7 @@ class Walking:
     `expected` is, in a practice, what was said of each step before its good was shown. `moves` are
     those of the aircraft's items today; `usable` ampere-hours are in its battery when it is full.
     `put_at` is when a step was first put. `levels` are guidance levels by zone, `finds` what was
-    last found at each step; both are looked up when first needed.
+    last found at each step, `shown` the walks the person finished; looked up when first needed.
     """
 
     pen: Pen
@@ -72,6 +72,7 @@ class Walking:
     put_at: dict[str, Instant] = field(default_factory=dict)
     levels: dict[str, Level] = field(default_factory=dict)
     finds: Mapping[str, Find] | None = None
+    shown: tuple[Shown, ...] | None = None
 
     @property
     def step(self) -> Step | None:

@@ -16,7 +16,8 @@ from hardstand.flows import splitting
 from hardstand.flows.proposing import propose
 from hardstand.flows.putting_back import leave_ask, make_safe_first
 from hardstand.flows.seat import CalledAway, Walking, put_back, take_back
-from hardstand.flows.teaching import Find, choose, finds, level_at
+from hardstand.flows.supervised import shown
+from hardstand.flows.teaching import Find, choose, finds, level_at, suggested
 
 
 def describe(walking: Walking, number: str, symptoms: Sequence[str]) -> None:
@@ -178,8 +179,24 @@ def level_here(walking: Walking, step: Step) -> Level:
     """How much this person wants to be told in the zone of a step."""
     if step.zone not in walking.levels:
         fit = walking.state.plan.fit.id
-        walking.levels[step.zone] = level_at(walking.pen, walking.by, fit, step.zone)
+        level = level_at(walking.pen, walking.by, fit, step.zone)
+        walking.levels[step.zone] = level
+        _suggest(walking, step.zone, level)
     return walking.levels[step.zone]
+
+
+def _suggest(walking: Walking, zone: str, level: Level) -> None:
+    """Once, before anything of a zone is answered: a level that suits what was shown there."""
+    state = walking.state
+    begun = any(state.answer(s.id) for s in state.plan.steps if s.zone == zone)
+    if begun or state.plan.practice:
+        return
+    pen, by, fit = walking.pen, walking.by, state.plan.fit.id
+    if walking.shown is None:
+        walking.shown = shown(pen.journal, by.doer, fit, pen.clock.now())
+    words = suggested(pen, by, fit, zone, level, walking.shown)
+    if words:
+        walking.say(words)
 
 
 def other_level(walking: Walking, step: Step) -> None:

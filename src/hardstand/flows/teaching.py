@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import tzinfo
 
@@ -12,7 +12,7 @@ from hardstand.domain.bodies import By
 from hardstand.domain.checklist import Step
 from hardstand.domain.codec import decode
 from hardstand.domain.entry import Entry
-from hardstand.domain.guidance import Level, level_of
+from hardstand.domain.guidance import ENOUGH, SAID, Level, Shown, level_of, suggestion
 from hardstand.domain.people import find
 from hardstand.domain.quantity import Instant, local_day, zone
 from hardstand.domain.walk import WalkState
@@ -94,12 +94,7 @@ def _faults(
     for number, (at, body) in raised.items():
         more = said.get(number, body.symptom)
         text = f"{body.text}: {more}" if more else body.text
-        when = local_day(at, where)
-        yield (
-            body.step,
-            at,
-            Find(day=f"{when.day} {when:%b %Y}", tail=tail, text=text, number=number),
-        )
+        yield body.step, at, Find(day=_day(at, where), tail=tail, text=text, number=number)
 
 
 # -- levels ----------------------------------------------------------------------------------------
@@ -107,12 +102,41 @@ def _faults(
 
 def level_at(pen: Pen, by: By, fit: str, zone_id: str) -> Level:
     """The guidance level of a person in a zone, as they last chose it anywhere."""
-    lines = pen.journal.entries(kind="person.guided")
-    said = (body for entry in lines if isinstance(body := decode(entry), b.Guided))
-    own = [g for g in said if g.by.doer == by.doer]
+    own = [body for body, _ in _chosen(pen, by)]
     known = find(pen.journal.record().people, by.doer)
     trainee = known is not None and known.holds("trainee", pen.clock.now(), fit)
     return level_of(own, fit, zone_id, trainee=trainee)
+
+
+def _chosen(pen: Pen, by: By) -> list[tuple[b.Guided, Instant]]:
+    """Every level a person ever chose, and when, oldest first."""
+    lines = pen.journal.entries(kind="person.guided")
+    said = ((decode(entry), entry.at) for entry in lines)
+    return [(g, at) for g, at in said if isinstance(g, b.Guided) and g.by.doer == by.doer]
+
+
+def suggested(
+    pen: Pen, by: By, fit: str, zone_id: str, level: Level, shown: Sequence[Shown]
+) -> str:
+    """Words for a level that suits what a person showed in a zone; empty where theirs does.
+
+    Source: human-factors LRN-03.
+    """
+    times = [at for g, at in _chosen(pen, by) if (g.fit, g.zone) == (fit, zone_id)]
+    chosen = times[-1] if times else None
+    found = suggestion(level, zone_id, shown, chosen=chosen, now=pen.clock.now())
+    if found is None:
+        return ""
+    day = _day(found.last, zone(pen.journal.record().time_zone))
+    why = f"your last {ENOUGH} walks under supervision went clean here, the last on {day}"
+    if found.days is not None:
+        why = f"you last finished a walk of this fit on {day}"
+    return f"Suggested in this zone: {found.level}, {SAID[found.level]}; {why}. M changes it."
+
+
+def _day(at: Instant, where: tzinfo) -> str:
+    day = local_day(at, where)
+    return f"{day.day} {day:%b %Y}"
 
 
 def choose(pen: Pen, by: By, fit: str, zone_id: str, level: Level) -> None:
