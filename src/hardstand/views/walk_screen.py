@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import textwrap
 from dataclasses import replace
+from functools import lru_cache
 
 from hardstand.domain.asking import ASIDE_FROM_TEXT, Ask, Block, Strip
 from hardstand.domain.words import visible
@@ -223,7 +224,14 @@ def keys_sentence(ask: Ask, *, short: bool = False) -> str:
 
 
 def _wrap(text: str, most: int, after: str = "", lead: str = "") -> list[str]:
-    return textwrap.wrap(
+    return list(_broken(text, most, after, lead))
+
+
+@lru_cache(maxsize=512)
+def _broken(text: str, most: int, after: str, lead: str) -> tuple[str, ...]:
+    """Text as lines. A screen is laid out to see whether it fits, and again to be drawn."""
+    found = textwrap.wrap(
         text, most, initial_indent=lead, subsequent_indent=after, break_long_words=True,
         break_on_hyphens=False,
-    ) or [""]  # fmt: skip
+    )  # fmt: skip
+    return tuple(found) or ("",)
