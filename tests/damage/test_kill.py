@@ -31,9 +31,10 @@ from hardstand.domain.asking import Ask
 from hardstand.domain.checklist import Checklist
 from hardstand.domain.walk import WalkState
 from hardstand.flows.adopting import lists
+from hardstand.flows.pinned import resumed_state
 from hardstand.flows.recording import Pen
 from hardstand.flows.records import verified
-from hardstand.flows.starting import resumed_state, walk
+from hardstand.flows.starting import walk
 from hardstand.store.journal import SqlJournal
 from hardstand.system.clock import MachineClock
 from memory import MemoryJournal

@@ -28,8 +28,9 @@ from hardstand.errors import HardstandError, Interrupted
 from hardstand.flows.adopting import lists
 from hardstand.flows.demo_answers import well
 from hardstand.flows.giving import is_call, picks
+from hardstand.flows.pinned import plan_of
 from hardstand.flows.recording import Pen
-from hardstand.flows.starting import plan_of, walk
+from hardstand.flows.starting import walk
 from hardstand.ports import Journal
 from hardstand.views.prompters import not_taken, understood
 from hardstand.views.walk_screen import lines as screen

@@ -11,6 +11,7 @@ from hardstand.domain.holding import ANTENNA, may_be_held
 from hardstand.domain.walk import WalkState
 from hardstand.flows import questions as q
 from hardstand.flows.adopting import lists
+from hardstand.flows.pinned import resumed_state
 from hardstand.flows.seat import Walking
 
 
@@ -54,8 +55,6 @@ def with_others(walking: Walking) -> WalkState:
 
 def _stands(walking: Walking) -> tuple[Step, ...]:
     """The step at which each other walk of this aircraft stands, where its list is known."""
-    from hardstand.flows.starting import resumed_state  # noqa: PLC0415  starting drives walks
-
     other = [w for w in walking.facts.walks if w.walk != walking.state.walk and not w.broken]
     if not other:
         return ()

@@ -10,18 +10,18 @@ from hardstand.domain.asking import ESCAPE, Ask, Block
 from hardstand.domain.battery_use import Move
 from hardstand.domain.bodies import By
 from hardstand.domain.checklist import Checklist
-from hardstand.domain.codec import decode
 from hardstand.domain.facts import AirframeFacts, OpenWalk, RecordFacts
 from hardstand.domain.ids import easily_taken, find_tail, walk_name
 from hardstand.domain.quantity import zone
 from hardstand.domain.verdict import fit_of
-from hardstand.domain.walk import Plan, WalkState, begin, replay
+from hardstand.domain.walk import WalkState, begin, replay
 from hardstand.domain.words import visible
 from hardstand.errors import NotThere, Refusal
 from hardstand.flows import practising
 from hardstand.flows import questions as q
-from hardstand.flows.adopting import Lists, lists, the_fleet
+from hardstand.flows.adopting import Lists, lists
 from hardstand.flows.delta import since_last_walk
+from hardstand.flows.pinned import plan_of, resumed_state
 from hardstand.flows.recording import Pen, write
 from hardstand.flows.seat import Walking, asked
 from hardstand.flows.timing import midnight, moves_of, since_then, usable_ah
@@ -150,39 +150,6 @@ def _or_none(reply: str) -> str:
     if reply in {"B", ESCAPE + "B"}:
         raise Refusal("No walk was started.", safe="Nothing was written.")
     return reply
-
-
-def plan_of(pen: Pen, facts: AirframeFacts, known: Lists, digest: str) -> Plan:
-    """The pinned list of that digest, with its fit and what the airframe type fills in."""
-    checklist = known.by_digest[digest]
-    fleet = the_fleet(pen.journal)
-    kind = fleet.types[facts.type]
-    return Plan(
-        checklist=checklist,
-        fit=known.fits[checklist.fit],
-        digest=digest,
-        places=kind.places,
-        facts=frozenset(kind.facts),
-        due={name: gear.due for name, gear in (fleet.gear or {}).items()},
-    )
-
-
-def resumed_state(pen: Pen, facts: AirframeFacts, known: Lists, own: OpenWalk) -> WalkState:
-    """The state of an open walk, folded from its lines."""
-    plan = plan_of(pen, facts, known, own.digest)
-    entries = tuple(pen.journal.entries(walk=own.walk))
-    begun = decode(entries[0])
-    if isinstance(begun, b.WalkStarted) and begun.only:
-        plan = replace(plan, only=frozenset(begun.only))
-    moved = {e for entry in entries if (e := _moved_item(entry.kind, entry.body))}
-    items = {line.item: line.value for line in facts.lines if line.item not in moved}
-    return replay(begin(plan, walk=own.walk, airframe=facts.tail, items=items), entries)
-
-
-def _moved_item(kind: str, body: bytes) -> str:
-    import json  # noqa: PLC0415  one field of one kind; no need of the whole body
-
-    return str(json.loads(body)["item"]) if kind == "ledger.moved" else ""
 
 
 def _resumed(
