@@ -9,6 +9,7 @@ from types import FrameType
 from typing import NoReturn
 
 from hardstand.errors import Busy, HardstandError, Interrupted
+from hardstand.views.output import tell
 
 NO_MEMORY = Busy(
     "This machine has no memory left for the command.",
@@ -66,6 +67,9 @@ def _quiet() -> int:
 
 
 def _told(error: HardstandError) -> int:
-    for line in error.lines():
-        sys.stderr.write(line + "\n")
+    lines = "\n".join(error.lines())
+    try:
+        tell(lines)
+    except MemoryError:
+        sys.stderr.write(lines + "\n")
     return error.exit_status

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
+from typing import TextIO
 
 
 def emit(text: str) -> None:
@@ -13,22 +14,28 @@ def emit(text: str) -> None:
 
 def tell(text: str) -> None:
     """Write words for a person to standard error."""
-    sys.stderr.write(prose(text) + "\n")
+    sys.stderr.write(_wrapped(text, sys.stderr) + "\n")
     sys.stderr.flush()
 
 
 def prose(text: str) -> str:
     """The text with each line wrapped at words where a terminal would break it anywhere."""
-    if not sys.stdout.isatty():
+    return _wrapped(text, sys.stdout)
+
+
+def _wrapped(text: str, stream: TextIO) -> str:
+    """The text as that stream shows it: wrapped on a terminal, as it is in a pipe or a file.
+
+    A tail, a path or a number is one word, however long, and can be copied whole.
+    """
+    if not stream.isatty():
         return text
     import textwrap  # noqa: PLC0415  it loads re, and a pipe never needs it
 
-    columns = width()
-    return "\n".join(
-        wrapped
-        for line in text.split("\n")
-        for wrapped in (textwrap.wrap(line, columns, subsequent_indent="  ") or [""])
+    wrapping = textwrap.TextWrapper(
+        width(stream=stream), subsequent_indent="  ", break_long_words=False, break_on_hyphens=False
     )
+    return "\n".join(part for line in text.split("\n") for part in (wrapping.wrap(line) or [""]))
 
 
 def is_terminal() -> bool:
@@ -41,8 +48,10 @@ def has_colour() -> bool:
     return is_terminal() and not os.environ.get("NO_COLOR")
 
 
-def width(most: int = 100) -> int:
+def width(most: int = 100, stream: TextIO | None = None) -> int:
     """Columns to write in: COLUMNS or the terminal's, else 80; never over `most`.
+
+    The terminal is that of standard output, unless another stream is named.
 
     As shutil does, without loading it: the quick questions pay for every module.
     """
@@ -50,7 +59,7 @@ def width(most: int = 100) -> int:
     if named.isdigit() and int(named) > 0:
         return min(int(named), most)
     try:
-        return min(os.get_terminal_size(sys.stdout.fileno()).columns or 80, most)
+        return min(os.get_terminal_size((stream or sys.stdout).fileno()).columns or 80, most)
     except (OSError, ValueError):
         return min(80, most)
 
