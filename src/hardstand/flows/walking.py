@@ -157,45 +157,53 @@ def answer_step(walking: Walking, step: Step) -> None:
     if walking.state.plan.practice and step.id not in walking.expected:
         walking.expected[step.id] = walking.ask(expect_ask(walking.state, step)).strip()
     while True:
-        state = walking.state
         walking.half = bool(earlier)
-        question = q.step_ask(
-            state, walking.facts, step, walking.where, earlier, level=level_here(walking, step)
-        )
-        question = with_find(question, found_here(walking, step))
-        question = with_expected(question, walking.expected.get(step.id))
-        reply = walking.ask(_timed(walking, meanwhile(question, state, step), step))
+        reply = walking.ask(_step_ask(walking, step, earlier))
         if reply == "H":
-            told = q.help_ask(state, walking.facts, step, walking.where)
-            walking.ask(with_suspects(told, state))
-            continue
-        if reply in _WORDS:
+            told = q.help_ask(walking.state, walking.facts, step, walking.where)
+            walking.ask(with_suspects(told, walking.state))
+        elif reply in _WORDS:
             _WORDS[reply](walking, step)
-            continue
-        if reply == "E":
+        elif reply == "E":
             beside = ear(walking, step)
             if beside is not None:
                 answer_step(walking, beside)
             return
-        if reply in _ASIDE:
+        elif reply in _ASIDE:
             walking.kept = True
             _ASIDE[reply](walking)
             return
-        walking.half = True
-        given = _complete(walking, step, reply, further=bool(earlier))
-        if given is None:
-            continue
-        day = local_day(walking.pen.clock.now(), walking.where).isoformat()
-        given = replace(given, earlier=tuple(earlier), day=day)
-        wrong = judge(state, step, given)
-        if isinstance(wrong, Refused):
-            walking.say(" ".join(p for p in (wrong.what + ".", wrong.hint) if p))
-            earlier.extend([given.value] if is_kept(step, given.value) else [])
-            continue
-        if _too_soon(walking, step, wrong):
-            continue
-        if confirmed(walking, step, given) and _record_answer(walking, step, given):
+        elif _taken(walking, step, reply, earlier):
             return
+
+
+def _step_ask(walking: Walking, step: Step, earlier: Sequence[str]) -> Ask:
+    """The question of a step with all that stands beside it now."""
+    state = walking.state
+    question = q.step_ask(
+        state, walking.facts, step, walking.where, earlier, level=level_here(walking, step)
+    )
+    question = with_find(question, found_here(walking, step))
+    question = with_expected(question, walking.expected.get(step.id))
+    return _timed(walking, meanwhile(question, state, step), step)
+
+
+def _taken(walking: Walking, step: Step, reply: str, earlier: list[str]) -> bool:
+    """Whether a reply became the answer of a step; a value that was kept joins the earlier ones."""
+    walking.half = True
+    given = _complete(walking, step, reply, further=bool(earlier))
+    if given is None:
+        return False
+    day = local_day(walking.pen.clock.now(), walking.where).isoformat()
+    given = replace(given, earlier=tuple(earlier), day=day)
+    judged = judge(walking.state, step, given)
+    if isinstance(judged, Refused):
+        walking.say(" ".join(p for p in (judged.what + ".", judged.hint) if p))
+        earlier.extend([given.value] if is_kept(step, given.value) else [])
+        return False
+    if _too_soon(walking, step, judged):
+        return False
+    return confirmed(walking, step, given) and _record_answer(walking, step, given)
 
 
 def _timed(walking: Walking, question: Ask, step: Step) -> Ask:
