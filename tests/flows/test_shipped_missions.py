@@ -13,9 +13,9 @@ from demo import quennock_rules as rules
 from domain.readings.blocks import block
 from hardstand.domain.checklist import Fit
 from hardstand.domain.facts import AirframeFacts, Finished, OpenEntry, Proof
-from hardstand.domain.mission_advice import one_failure_more, to_clear, to_prove
+from hardstand.domain.mission_advice import one_failure_more, to_clear
 from hardstand.domain.mission_book import book_of
-from hardstand.domain.mission_fit import Known, fitness, known
+from hardstand.domain.mission_fit import Known, fitness, known, to_prove
 from hardstand.domain.quantity import Instant
 from hardstand.formats import fit_yaml
 

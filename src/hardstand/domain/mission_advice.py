@@ -1,4 +1,4 @@
-"""What to do about what an airframe cannot fly: prove, clear; and what one failure more costs.
+"""What to clear before an airframe can fly a mission; and what one failure more costs.
 
 Pure. What a lead asks beyond the third answer.
 """
@@ -10,14 +10,7 @@ from collections.abc import Iterable
 from hardstand.domain.capability import GONE, WEAK, InTheWay, Wanted, answer, caps_of
 from hardstand.domain.mission_book import Task
 from hardstand.domain.mission_fit import NIGHT, Known
-from hardstand.domain.repairs import Repairs, repairs, unproved
-
-
-def to_prove(about: Known, mission: str) -> Repairs:
-    """The fewest functions that must be proved good before the mission is not UNKNOWN."""
-    wanted = Wanted(needs=((mission, WEAK),))
-    kept = caps_of(about.things)
-    return repairs(about.structure, wanted, unproved(about.unknown), kept=kept)
+from hardstand.domain.repairs import Repairs, repairs
 
 
 def to_clear(about: Known, mission: str) -> Repairs:

@@ -10,7 +10,7 @@ Source: whole-job C-10.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from hardstand.domain.capability import (
     GONE,
@@ -25,6 +25,9 @@ from hardstand.domain.capability import (
 from hardstand.domain.facts import AirframeFacts, OpenEntry
 from hardstand.domain.mission_book import DAYLIGHT, FitBook, Task
 from hardstand.domain.words import brief
+
+if TYPE_CHECKING:
+    from hardstand.domain.repairs import Repairs
 
 NIGHT = InTheWay(name="by night", caps={DAYLIGHT: GONE})
 
@@ -131,12 +134,18 @@ def _causes(about: Known, wanted: Wanted) -> tuple[tuple[str, ...], ...]:
     return causes(about.structure, wanted, about.things)
 
 
+def to_prove(about: Known, mission: str) -> Repairs:
+    """The fewest functions that must be proved good before the mission is not UNKNOWN."""
+    from hardstand.domain.repairs import repairs, unproved  # noqa: PLC0415  rare, and dear to load
+
+    wanted = Wanted(needs=((mission, WEAK),))
+    return repairs(about.structure, wanted, unproved(about.unknown), kept=caps_of(about.things))
+
+
 def _unknown(about: Known, name: str) -> Fitness:
     """UNKNOWN, with the fewest functions whose proof would give the mission."""
     if about.why_unknown:
         return Fitness(mission=name, word="UNKNOWN", why=about.why_unknown)
-    from hardstand.domain.mission_advice import to_prove  # noqa: PLC0415  rare, and dear to load
-
     sets = to_prove(about, name).sets
     if not sets:
         return Fitness(mission=name, word="UNKNOWN", why="much is not proved: walk the list")

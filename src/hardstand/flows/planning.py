@@ -9,7 +9,8 @@ from datetime import timedelta, tzinfo
 
 from hardstand.domain.cover import Cover, cover
 from hardstand.domain.facts import AirframeFacts, RecordFacts
-from hardstand.domain.mission_advice import to_clear, to_prove
+from hardstand.domain.mission_advice import to_clear
+from hardstand.domain.mission_fit import to_prove
 from hardstand.domain.quantity import Instant, instant, moment, seconds_between, zone
 from hardstand.domain.start_by import (
     Job,
