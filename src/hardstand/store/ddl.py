@@ -48,11 +48,9 @@ entry = Table(
 BEARING = entry.c.kind.not_in([literal_column(f"'{kind}'") for kind in sorted(NOT_BEARING)])
 """Rows of a kind that bears on status; literal, so that SQLite matches it to the index."""
 
-_WHERE = BEARING & entry.c.airframe.is_not(None)
-
 Index(
     "entry_bearing", entry.c.airframe, entry.c.tick, entry.c.device, entry.c.seq,
-    sqlite_where=_WHERE, postgresql_where=_WHERE,
+    sqlite_where=BEARING & entry.c.airframe.is_not(None),
 )  # fmt: skip
 Index("entry_walk", entry.c.walk, entry.c.id, sqlite_where=entry.c.walk.is_not(None))
 Index("entry_whole", entry.c.kind, entry.c.tick, sqlite_where=entry.c.airframe.is_(None))
