@@ -134,7 +134,7 @@ def test_a_step_without_its_line_leaves_the_walk_open_where_it_stands(demo: Pen)
     assert raised.value.lines() == (
         "Step plugs of T-PRE has no answer.",
         "Walk A1 stays open; what was played is recorded.",
-        "Add its line, or go on with `hardstand walk`.",
+        "Go on by hand with `hardstand walk`; the file played again would begin another walk.",
     )
     assert len(list(demo.journal.entries(kind="step.answered"))) == 4
 

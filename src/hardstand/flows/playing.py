@@ -104,6 +104,9 @@ def late(by: By, made_at: Instant | None, typist: str) -> By:
     return replace(by, late=Late(made_at=made_at, typist=typist.upper()))
 
 
+_GO_ON = "Go on by hand with `hardstand walk`; the file played again would begin another walk."
+
+
 class Silent:
     """A prompter for scripts: it is never asked, and says nothing."""
 
@@ -151,7 +154,7 @@ def stages(
                 raise BadFile(
                     f"Step {prompt.id} of {walking.state.plan.checklist.id} has no answer.",
                     safe=f"Walk {walking.state.walk} stays open; what was played is recorded.",
-                    hint="Add its line, or go on with `hardstand walk`.",
+                    hint=_GO_ON,
                 )
             break
         yield walking, prompt
@@ -179,7 +182,7 @@ def _refuse_to_repeat(walking: Walking, step: Step) -> None:
         raise BadFile(
             f"Step {step.id}: what was on the air changed from the first to the last position.",
             safe=f"Walk {walking.state.walk} stays open; what was played is recorded.",
-            hint="Give what was heard when the positions were taken again.",
+            hint=_GO_ON,
         )
 
 
