@@ -77,7 +77,7 @@ def test_a_backup_to_a_folder_that_is_not_there_leaves_nothing(pen: Pen, tmp_pat
     with pytest.raises(Refusal) as raised:
         copy(tmp_path / "record.db", nowhere)
     assert raised.value.lines() == (
-        f"No copy was made at {nowhere}: it cannot be written to.",
+        f"No copy was made at {nowhere}: there is no folder {tmp_path / 'gone'}.",
         "The record was only read.",
         "Name a place on a sound disk that can be written and has room.",
     )
@@ -365,16 +365,6 @@ def test_salvage_only_reads_the_damaged_files(pen: Pen, tmp_path: Path) -> None:
     after = {p.name: p.read_bytes() for p in tmp_path.glob("record.db*") if "-shm" not in p.name}
     assert before == after
     assert set(before) == {"record.db", f"record.db{LOG_ENDINGS[0]}"}
-
-
-def test_salvage_of_what_is_no_record_saves_nothing_and_says_so(tmp_path: Path) -> None:
-    (tmp_path / "record.db").write_bytes(bytes(range(256)) * 100)
-    said, saved = _salvaged(tmp_path)
-    assert said == [
-        f"Saved into {tmp_path / 'saved.db'}, which writes as device F: ",
-        "It holds no line of a record.",
-    ]
-    assert saved == []
 
 
 @pytest.mark.parametrize("error", [Usage])

@@ -57,6 +57,12 @@ def restore(
     """
     if backup.resolve() == record.resolve():
         raise Usage(f"{backup} is the record itself.", hint="Name the backup.")
+    if not backup.exists():
+        raise NoRecord(
+            f"There is no backup at {backup}.",
+            safe="Nothing was changed.",
+            hint="Name a file that `hardstand record backup` made.",
+        )
     saved = opened(backup)
     verified(saved)
     _refuse_used_letter(device, saved.heads())
@@ -158,6 +164,5 @@ def salvage(save: Save, record: Path, to: Path, device: str) -> str:
         raise Usage(f"--device {device!r} is no device.", hint="One letter, A to Z.")
     heads, missing = save(record, to, device)
     lines = [f"Saved into {to}, which writes as device {device}: {ends(heads)}"]
-    whole = "Nothing is missing up to these ends." if heads else "It holds no line of a record."
-    lines += [f"missing: {words}" for words in missing] or [whole]
+    lines += [f"missing: {words}" for words in missing] or ["Nothing is missing up to these ends."]
     return "\n".join(lines)

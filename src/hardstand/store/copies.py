@@ -37,7 +37,7 @@ def copy(source: Path, target: Path, *, device: str = "") -> dict[str, Head]:
         Refusal: something stands there, or the copy cannot be written.
         Damaged: the source does not read, or the copy is not what was read.
     """
-    if target.exists():
+    if target.exists() or target.is_symlink():
         raise Refusal(
             f"{target} exists already.",
             safe="It was left as it is; the record was only read.",
@@ -161,6 +161,8 @@ def _heads_in(connection: sqlite3.Connection) -> dict[str, Head]:
 
 def _unwritten(error: sqlite3.DatabaseError, source: Path, target: Path) -> HardstandError:
     why = _WHY.get(error.sqlite_errorcode & 0xFF)
+    if why and not target.parent.is_dir():
+        why = f"there is no folder {target.parent}"
     if why is None:
         return explained(error, source)
     return Refusal(

@@ -9,8 +9,12 @@ Source: sqlite.org/fileformat2.html, sections 1.3, 1.6, 2.1 and 4.1.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import contextmanager
+from io import SEEK_END, BytesIO
 from pathlib import Path
 from typing import BinaryIO
+
+from hardstand.errors import NoRecord
 
 Value = int | str | bytes | None
 _LEAF = 13
@@ -18,15 +22,32 @@ _INTEGERS = {1: 1, 2: 2, 3: 3, 4: 4, 5: 6, 6: 8}
 _LOG_HEADER, _FRAME_HEADER = 32, 24
 
 
+@contextmanager
+def _told(path: Path) -> Iterator[None]:
+    try:
+        yield
+    except OSError as error:
+        raise NoRecord(
+            f"{path} cannot be read: {error.strerror}.",
+            safe="Nothing was written.",
+            hint="Name the damaged record with --record PATH.",
+        ) from error
+
+
 class Pages:
-    """The pages of a database file and of the log beside it; both are only read."""
+    """The pages of a database file and of the log beside it; both are only read.
+
+    Of a file that is gone the log may be left, and be all there is.
+    """
 
     def __init__(self, path: Path, log: Path) -> None:
-        self._file: BinaryIO = path.open("rb")
-        self._log: BinaryIO | None = log.open("rb") if log.exists() else None
+        with _told(path):
+            self._log: BinaryIO | None = log.open("rb") if log.exists() else None
+            gone = self._log is not None and not path.exists()
+            self._file: BinaryIO = BytesIO() if gone else path.open("rb")
         size = int.from_bytes(self._file.read(18)[16:18], "big")
         self._size = size if size in {2**n for n in range(9, 16)} else 4096
-        self._count = path.stat().st_size // self._size
+        self._count = self._file.seek(0, SEEK_END) // self._size
         self._frames = self._committed()
 
     def close(self) -> None:

@@ -6,7 +6,7 @@ lines before it are there. Nothing is guessed: what is not there is listed as mi
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from itertools import groupby, islice
 from pathlib import Path
 
@@ -25,11 +25,13 @@ from sqlalchemy.dialects import sqlite
 
 from hardstand.domain.chain import Head, holds
 from hardstand.domain.entry import Entry
+from hardstand.errors import Damaged, HardstandError, NoRecord, Refusal
 from hardstand.store import ddl, statements
 from hardstand.store.journal import SqlJournal, create
 from hardstand.store.kept import LINES, ORDER, rebuild_what_folds
 from hardstand.store.pages import Pages, Value
 from hardstand.store.rows import COLUMNS, entry
+from hardstand.store.sqlite import discard
 
 _BATCH = 10_000
 _FOUND = Table(
@@ -57,23 +59,64 @@ def save(record: Path, to: Path, device: str) -> tuple[dict[str, Head], tuple[st
 
     Returns:
         The heads of the new record; and what is missing from it, in words.
+
+    Raises:
+        NoRecord: no line of a record was found, or nothing can be read there.
+        Refusal: the letter has written there already, or the new record cannot be written.
     """
     pages = Pages(record, record.with_name(record.name + "-wal"))
-    create(to, device)
+    try:
+        create(to, device)
+        return _written(pages, record, to, device)
+    except Damaged as error:
+        raise Refusal(
+            f"Nothing was saved into {to}: {error.what.removeprefix('NOT SAVED: ')}",
+            safe="The damaged record was only read.",
+            hint="Name a place on a sound disk that has room for it.",
+        ) from error
+    finally:
+        pages.close()
+
+
+def _written(
+    pages: Pages, record: Path, to: Path, device: str
+) -> tuple[dict[str, Head], tuple[str, ...]]:
+    """Fill the new record; it is gone again where that fails."""
     journal = SqlJournal(to)
     try:
         with journal.write(), journal.reading() as connection:
             spoilt, ends = _collect(connection, pages.rows())
             claimed = _take(connection)
             _set_heads(connection)
+            used = _ends(connection, (*spoilt, *claimed, *ends.items()))
+            _refuse_letter_or_nothing(record, device, used)
             missing = (
-                *_missing(connection, spoilt, claimed, ends),
+                *_missing(connection, spoilt, claimed, used),
                 *rebuild_what_folds(connection),
             )
-        return journal.heads(), missing
-    finally:
+        heads = journal.heads()
+    except HardstandError:
         journal.close()
-        pages.close()
+        discard(to)
+        raise
+    journal.close()
+    return heads, missing
+
+
+def _refuse_letter_or_nothing(record: Path, device: str, used: Mapping[str, int]) -> None:
+    if not used:
+        raise NoRecord(
+            f"{record} holds no line of a record.",
+            safe="It was only read, and no new file was made.",
+            hint="Go on with a verified backup.",
+        )
+    if device in used:
+        raise Refusal(
+            f"Device {device} has written in this record already.",
+            rule="what is saved goes on under a letter that no device of the operator has used",
+            safe="It was only read, and no new file was made.",
+            hint=f"Used here: {', '.join(sorted(used))}. Choose another letter.",
+        )
 
 
 def _collect(
@@ -131,7 +174,7 @@ def _set_heads(connection: Connection) -> None:
 
 
 def _missing(
-    connection: Connection, spoilt: set[Place], claimed: set[Place], ends: dict[str, int]
+    connection: Connection, spoilt: set[Place], claimed: set[Place], ends: Mapping[str, int]
 ) -> Iterator[str]:
     """What is not there, device by device, as spans of lines with the reason."""
 
@@ -140,7 +183,7 @@ def _missing(
             return "two lines claim this place"
         return "changed after it was written" if place in spoilt else "cannot be read"
 
-    for device, end in sorted(_ends(connection, (*spoilt, *claimed, *ends.items())).items()):
+    for device, end in sorted(ends.items()):
         query = select(ddl.entry.c.seq).where(ddl.entry.c.device == device)
         have = set(connection.execute(query).scalars())
         gaps = [(seq, why((device, seq))) for seq in range(1, end + 1) if seq not in have]
