@@ -314,6 +314,36 @@ def test_scenario_50_a_record_that_may_only_be_read_is_read_and_not_written(shel
     assert [p.name for p in shelf.iterdir()] == ["record.db"]
 
 
+def test_a_record_is_read_where_the_disk_has_no_room_for_an_index(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    on_disk(tmp_path)
+    close_all()
+    room = os.statvfs(tmp_path)
+    full = os.statvfs_result((*room[:3], 7, 7, *room[5:10]))
+    monkeypatch.setattr(os, "statvfs", lambda _: full)
+    path = tmp_path / "record.db"
+    assert ",".join(f.tail for f in Reads(path).all_facts()) == "QM-116,QM-161,QM-164"
+    assert verified(opened(path, read_only=True)).startswith("4 lines hold, 1 devices: A 4 ")
+    assert [p.name for p in tmp_path.iterdir()] == ["record.db"]
+
+
+@pytest.mark.parametrize("write", [True, False])
+def test_a_record_that_is_shut_to_this_person_is_not_said_to_be_readable(
+    shelf: Path, *, write: bool
+) -> None:
+    path = shelf / "record.db"
+    shelf.chmod(0o755)
+    path.chmod(0o200)
+    said = as_somebody_else(lambda: _lines_of(lambda: opened(path, read_only=not write)))
+    assert said.splitlines() == [
+        "11",
+        f"{path} cannot be read: it belongs to somebody else, who keeps it shut.",
+        "Nothing was written.",
+        "Ask whoever keeps the tablets to let you read it.",
+    ]
+
+
 def test_a_record_is_not_made_in_a_folder_that_may_only_be_read(shelf: Path) -> None:
     shelf.chmod(0o555)
     path = shelf / "new.db"

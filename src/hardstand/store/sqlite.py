@@ -73,7 +73,7 @@ def connect_writer(path: Path, *, new: bool = False) -> sqlite3.Connection:
 
 
 def connect_reader(path: Path, *, own_log: bool = False) -> sqlite3.Connection:
-    """A connection that only reads; a record on a read-only medium opens too.
+    """A connection that only reads; a record on a read-only medium or a full disk opens too.
 
     Args:
         path: the record.
@@ -81,7 +81,8 @@ def connect_reader(path: Path, *, own_log: bool = False) -> sqlite3.Connection:
     """
     refuse_network_disk(path)
     check_there(path)
-    still = not os.access(path.parent, os.W_OK) and log_beside(path) is None
+    fixed = not os.access(path.parent, os.W_OK) or _has_no_room(path)
+    still = fixed and log_beside(path) is None
     uri = f"{path.absolute().as_uri()}?mode=ro{'&immutable=1' if still else ''}"
     try:
         if own_log:
@@ -136,6 +137,12 @@ def check_there(path: Path) -> None:
             safe="Nothing was written.",
             hint="Name the record file with --record PATH.",
         ) from error
+    if not os.access(path, os.R_OK):
+        raise NoRecord(
+            f"{path} cannot be read: it belongs to somebody else, who keeps it shut.",
+            safe="Nothing was written.",
+            hint="Ask whoever keeps the tablets to let you read it.",
+        )
     if path.is_dir() or size == 0:
         raise NoRecord(
             f"{path} is {'a folder' if path.is_dir() else 'an empty file'}, not a record.",
@@ -305,7 +312,7 @@ def discard(path: Path) -> None:
 def make_room(path: Path) -> None:
     """Make the folder of a new record; Refusal when its own place is not free, or cannot be had."""
     try:
-        if path.exists():
+        if path.exists() or path.is_symlink():
             raise Refusal(
                 f"{path} exists already.",
                 safe="It was left as it is.",

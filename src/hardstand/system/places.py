@@ -9,10 +9,15 @@ _HERE = Path(__file__).resolve().parent.parent
 
 
 def record_path(given: str | None) -> Path:
-    """The record named on the command line or in HARDSTAND_RECORD, else the platform's place."""
+    """The record named on the command line or in HARDSTAND_RECORD, else the platform's place.
+
+    Where a link is named it is the file the link leads to: its log lies beside it, not beside the
+    link, and what is put in its place must not take the place of the link.
+    """
     named = given or os.environ.get("HARDSTAND_RECORD")
     if named:
-        return Path(named).expanduser()
+        path = Path(named).expanduser()
+        return path.resolve() if path.is_symlink() else path
     data = os.environ.get("XDG_DATA_HOME", "")
     home = Path(data) if Path(data).is_absolute() else Path.home() / ".local" / "share"
     return home / "hardstand" / "record.db"
