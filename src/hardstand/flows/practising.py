@@ -3,7 +3,7 @@
 Nothing of it is a line of any airframe, so that no status, board, ledger or signature can ever
 meet it; the record keeps one line that says it was practised.
 
-Source: human-factors LRN-04, LRN-05.
+Source: human-factors LRN-05.
 """
 
 from __future__ import annotations
@@ -13,18 +13,16 @@ from contextlib import contextmanager
 from dataclasses import replace
 
 from hardstand.domain.airframe import fold
-from hardstand.domain.asking import Ask, Block
+from hardstand.domain.asking import Ask
 from hardstand.domain.bodies import By, Practised
 from hardstand.domain.bodies_walk import Said
 from hardstand.domain.chain import Head
-from hardstand.domain.checklist import Step
 from hardstand.domain.entry import Entry
 from hardstand.domain.facts import AirframeFacts, RecordFacts
 from hardstand.domain.quantity import Instant
 from hardstand.domain.record import ground
 from hardstand.domain.walk import WalkState
 from hardstand.errors import NotThere
-from hardstand.flows import questions as q
 from hardstand.flows.adopting import the_fleet
 from hardstand.flows.recording import Pen, write
 from hardstand.ports import Journal, Prompter
@@ -169,25 +167,3 @@ def note(pen: Pen, state: WalkState, by: By) -> None:
     )
     with pen.journal.write() as writing:
         write(pen, writing, (body,))
-
-
-def expect_ask(state: WalkState, step: Step) -> Ask:
-    """In a practice, before anything good or bad is shown: what the person expects there.
-
-    Source: human-factors LRN-04 (recall before reveal).
-    """
-    fill = state.plan.fill
-    heading = f"{state.plan.checklist.number(step.id)}  {fill(step.do)}"
-    place = Block(kind="detail", text=f"Place: {fill(step.place)}.")
-    return q.words_ask(
-        "What do you expect to see or hear? (Enter = do not know)",
-        blocks=(*q.cautions(state, step), Block(kind="do", text=heading), place),
-    )
-
-
-def with_expected(question: Ask, said: str | None) -> Ask:
-    """The question of a step in a practice, with what was expected there."""
-    if said is None:
-        return question
-    told = Block(kind="say", text=f"You expected: {said or 'not known'}.")
-    return replace(question, blocks=(*question.blocks, told))

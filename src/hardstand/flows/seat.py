@@ -48,8 +48,9 @@ class Walking:
     `offered` are zones whose gaps were offered in this sitting. `at` is the step being asked where
     it is not the next one. `half` says that something of it was given and is not recorded yet.
     `kept` says that what is asked about is in the record already and is asked to its end.
-    `expected` is, in a practice, what was said of each step before its good was shown. `moves` are
-    those of the aircraft's items today; `usable` ampere-hours are in its battery when it is full.
+    `expected` is, in a practice, what was said of each step before its good was shown, `seeded` are
+    the steps at which something made up is still to be shown, and whether it is a fault. `moves`
+    are those of the aircraft's items today; `usable` ampere-hours are in its battery when full.
     `put_at` is when a step was first put. `levels` are guidance levels by zone, `finds` what was
     last found at each step, `shown` the walks the person finished; looked up when first needed.
     """
@@ -67,6 +68,7 @@ class Walking:
     half: bool = False
     kept: bool = False
     expected: dict[str, str] = field(default_factory=dict)
+    seeded: dict[str, bool] | None = None
     moves: tuple[Move, ...] = ()
     usable: Decimal | None = None
     put_at: dict[str, Instant] = field(default_factory=dict)

@@ -38,8 +38,8 @@ from hardstand.flows.careful import confirmed, made_safe, right_tail, set_anew
 from hardstand.flows.finishing import close
 from hardstand.flows.gaps import last_chance, meanwhile, offer
 from hardstand.flows.holding import ear, with_others
-from hardstand.flows.practising import expect_ask, with_expected
 from hardstand.flows.reading_log import read_log
+from hardstand.flows.rehearsing import rehearse, with_expected
 from hardstand.flows.seat import Again, CalledAway, Walking, look_again, put_back
 from hardstand.flows.sitting import (
     defect_elsewhere,
@@ -154,8 +154,7 @@ def answer_step(walking: Walking, step: Step) -> None:
     """Put one step until it is answered, or something else was done instead."""
     earlier = list[str]()
     walking.at = step
-    if walking.state.plan.practice and step.id not in walking.expected:
-        walking.expected[step.id] = walking.ask(expect_ask(walking.state, step)).strip()
+    rehearse(walking, step)
     while True:
         walking.half = bool(earlier)
         reply = walking.ask(_step_ask(walking, step, earlier))
