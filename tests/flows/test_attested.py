@@ -18,11 +18,11 @@ from hardstand.domain.attesting import attests, message, wrong
 from hardstand.domain.bodies import By
 from hardstand.domain.chain import Head, seal, verify
 from hardstand.domain.codec import decode
-from hardstand.domain.daybook import ALPHABET, LENGTH, mark_of, spelled
+from hardstand.domain.daybook import ALPHABET, LENGTH, mark_in, mark_of, spelled
 from hardstand.domain.defects import Done
 from hardstand.domain.entry import ATTESTING, Entry
 from hardstand.domain.facts import RecordFacts
-from hardstand.errors import Damaged, Refusal
+from hardstand.errors import Damaged, Refusal, Usage
 from hardstand.flows.attested import against, attestations, clock_notes, mark, notes
 from hardstand.flows.logging_defects import act, acted
 from hardstand.flows.recording import Pen
@@ -162,6 +162,20 @@ def test_a_tail_cut_below_a_mark_shows_by_the_mark_on_paper_though_the_file_was_
         assert told.value.hint == (
             "Either it was taken from another record, or lines were cut off at the end."
         )
+
+
+@pytest.mark.parametrize("typed", ["backup.db", "", "TG5B1S0WJ", "TG5B1S0WJ6X", "TG5B1S0WJÅ"])
+def test_what_is_no_mark_is_not_said_to_be_missing(typed: str) -> None:
+    with pytest.raises(Usage) as told:
+        against(MemoryJournal("S", WEEK), typed)
+    assert told.value.exit_status == 2
+    assert told.value.what == f"{typed!r} is no daybook mark, and no file of that name is there."
+
+
+def test_a_mark_in_handwriting_is_read_as_it_was_meant() -> None:
+    """O, I, L and U stand for 0, 1, 1 and V, which the alphabet has in their place."""
+    assert mark_in("tg5b i s o w j 6") == "TG5B1S0WJ6"
+    assert mark_in("TG5BL-SOWJU") == "TG5B1S0WJV"
 
 
 def test_a_line_changed_before_a_mark_shows_by_it_whatever_was_made_to_fit() -> None:

@@ -39,3 +39,12 @@ def mark_of(heads: Iterable[HeadSeen]) -> str:
 def spelled(mark: str) -> str:
     """The mark as it is said aloud, digits as they are."""
     return " ".join(SPOKEN.get(c, c) for c in mark)
+
+
+def mark_in(typed: str) -> str:
+    """The mark that somebody read off paper; empty where it is none.
+
+    Spaces and hyphens are nothing, and what the alphabet leaves out is what it is taken for.
+    """
+    plain = typed.upper().translate(str.maketrans("ILOU", "110V", " -\t"))
+    return plain if len(plain) == LENGTH and set(plain) <= set(ALPHABET) else ""

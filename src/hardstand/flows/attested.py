@@ -8,11 +8,11 @@ from hardstand.domain import bodies as b
 from hardstand.domain.attesting import wrong
 from hardstand.domain.bodies import By
 from hardstand.domain.codec import decode
-from hardstand.domain.daybook import mark_of, spelled
+from hardstand.domain.daybook import mark_in, mark_of, spelled
 from hardstand.domain.entry import ATTESTING, Entry
 from hardstand.domain.quantity import seconds_between, span
 from hardstand.domain.record import WHOLE, fold_record
-from hardstand.errors import Damaged
+from hardstand.errors import Damaged, Usage
 from hardstand.flows.enrolling import heads
 from hardstand.flows.recording import Pen, write
 from hardstand.ports import Journal, Verifier
@@ -73,8 +73,15 @@ def against(journal: Journal, typed: str) -> str:
 
     Raises:
         Damaged: the mark is not borne out; each place is named.
+        Usage: it is no mark.
     """
-    wanted = typed.strip().upper().replace(" ", "").replace("-", "")
+    wanted = mark_in(typed)
+    if not wanted:
+        raise Usage(
+            f"{typed!r} is no daybook mark, and no file of that name is there.",
+            hint="A mark is ten characters, as `hardstand record mark` gives them; or name an "
+            "older copy of the record.",
+        )
     for entry in journal.entries(kind="daybook.marked"):
         body = decode(entry)
         if not isinstance(body, b.DaybookMarked) or body.mark != wanted:
