@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import socket
 import sys
+import time
 from collections.abc import Callable
 from pathlib import Path
 
@@ -18,7 +19,7 @@ from hardstand.views.walk_screen import keys_sentence
 from hardstand.views.walk_screen import lines as screen
 from human_factors.at_terminal import resumed
 from human_factors.watched import BOTH, Whole, is_step, planned, watched
-from scenarios.stage import answers, bodies
+from scenarios.stage import answers, bodies, entries
 from scripted import Scripted
 
 Fresh = Callable[[], Pen]
@@ -139,6 +140,49 @@ def test_a_burst_of_one_key_is_one_answer_at_the_usual_bounce(tmp_path: Path) ->
         before = len(answers(seen.pen.journal, TAIL))
         seen.press("OOOOO").shows("Do shut. Place")
         assert len(answers(seen.pen.journal, TAIL)) == before + 1
+
+
+@pytest.mark.hf("KEY-04")
+@pytest.mark.parametrize("word", ["BROKEN WIRE\r", "OIL LEAK", "do\x1b[A", "FO"])
+def test_a_word_that_comes_where_a_key_is_asked_for_answers_nothing(
+    tmp_path: Path, word: str
+) -> None:
+    with resumed(tmp_path, at="plugs") as seen:
+        before = entries(seen.pen.journal)
+        seen.press(word).shows("Nothing was answered: several keys came at once.")
+        assert "Do plugs. Place" in seen.words
+        assert entries(seen.pen.journal) == before
+        seen.press("o").shows("Do shut. Place")
+
+
+@pytest.mark.hf("KEY-04")
+def test_a_word_typed_key_by_key_does_not_leave_the_walk_at_its_b(tmp_path: Path) -> None:
+    with resumed(tmp_path, at="plugs") as seen:
+        before = entries(seen.pen.journal)
+        for letter in "BENT":
+            seen.press(letter)
+            time.sleep(0.05)
+        seen.shows("Nothing was answered: several keys came at once.")
+        assert entries(seen.pen.journal) == before
+        seen.press("b").shows("It is recorded. What now?")
+
+
+@pytest.mark.hf("KEY-04")
+@pytest.mark.parametrize("typed", ["o\r", "oo", "OO\n"])
+def test_an_enter_or_a_bounce_behind_a_key_is_no_word(tmp_path: Path, typed: str) -> None:
+    with resumed(tmp_path, at="plugs") as seen:
+        before = len(answers(seen.pen.journal, TAIL))
+        seen.press(typed).shows("Do shut. Place")
+        assert len(answers(seen.pen.journal, TAIL)) == before + 1
+
+
+@pytest.mark.hf("KEY-04")
+def test_a_word_where_a_number_is_asked_for_answers_nothing(tmp_path: Path) -> None:
+    with resumed(tmp_path, at="tools") as seen:
+        before = entries(seen.pen.journal)
+        seen.press("none\r").shows("Nothing was answered: several keys came at once.")
+        assert entries(seen.pen.journal) == before
+        seen.press("9\r").shows("Do safe. Place")
 
 
 @pytest.mark.hf("ACC-03")

@@ -1,6 +1,7 @@
 """Keys and lines from a terminal, through the terminal's own line editing.
 
-Typing before a question is dropped. Esc ends a line at once, so that no key is ever far away.
+Typing before a question is dropped, and so is a word that comes where one key is asked for. Esc
+ends a line at once, so that no key is ever far away.
 """
 
 from __future__ import annotations
@@ -21,6 +22,8 @@ from hardstand.errors import Interrupted
 ESC = b"\x1b"
 LEFT = "Left. Everything answered is in the record."
 ENTER = "\n"
+SEVERAL = "\x18"
+"""Stands for a key when several came at once: words typed or pasted too early, nothing else."""
 LINE_BYTES = 4095
 """What a terminal's line editing holds; more is lost by the kernel, so such a line is refused."""
 
@@ -82,7 +85,7 @@ def key(handle: int) -> str:
 
     Arrow and function keys, and anything that is not a plain character, come back empty. Only
     after those is the terminal waited for: a plain key answers at once. CAME_BACK stands for a
-    key when the program was stopped meanwhile.
+    key when the program was stopped meanwhile, SEVERAL for a word.
 
     Raises:
         Interrupted: Ctrl-C, Ctrl-D, or the terminal is gone.
@@ -114,11 +117,41 @@ def key_or_number(handle: int, starts: str, echo: Callable[[str], None]) -> tupl
             if not first or first not in starts:
                 if pressed[:1] == ESC or pressed[:1] >= b"\x80":
                     drop_what_follows(handle)
+                elif _others_came(handle, pressed):
+                    return SEVERAL, ""
                 return first, ""
             echo(first)
             return _edited(handle, first, echo)
     except _Continued:
         return CAME_BACK, ""
+
+
+def _others_came(handle: int, pressed: bytes) -> bool:
+    """Whether other keys came in the same moment, which are read away; the same again is a bounce.
+
+    An Enter after a key, from habit or a script, is no word.
+    """
+    if not select.select([handle], [], [], 0)[0]:
+        return False
+    came = _read(handle, 64)
+    if not came.strip(pressed + b"\r\n"):
+        return False
+    drop_what_follows(handle)
+    return True
+
+
+def followed(handle: int, key: str, seconds: float) -> bool:
+    """Whether another key than this one comes within a time; all is read away until a pause."""
+    same = f"{key.lower()}{key.upper()}\r\n".encode()
+    found = False
+    try:
+        with _mode(handle), _stoppable():
+            tty.setcbreak(handle)
+            while select.select([handle], [], [], seconds)[0] and (came := _read(handle, 64)):
+                found = found or bool(came.strip(same))
+    except _Continued:
+        return True
+    return found
 
 
 def _edited(handle: int, typed: str, echo: Callable[[str], None]) -> tuple[str, str]:

@@ -21,6 +21,8 @@ BOUNCE_S = 0.3
 """The same key again so soon is a glove's bounce or a key held down; ours, a setting."""
 MARGIN = 8
 """Columns beside a prompt that are left to what is typed."""
+LEAVE, WORD_S = "B", 0.2
+"""The key that leaves is taken once so long no other followed it: a word is no wish to leave."""
 TURN = "T"
 """The key that turns the theme: nothing but what the screen looks like."""
 THEME, BOUNCE = "HARDSTAND_THEME", "HARDSTAND_BOUNCE_MS"
@@ -163,7 +165,7 @@ class Terminal:
             if ended:
                 return key if ended == keys.ENTER else self._aside(question)
             if not self._bounced(key):
-                return key
+                return self._alone(key)
 
     def _echo(self, text: str) -> None:
         self._out.write(text)
@@ -174,7 +176,13 @@ class Terminal:
         while True:
             key = keys.key(self._source.fileno())
             if not self._bounced(key):
-                return key
+                return self._alone(key)
+
+    def _alone(self, key: str) -> str:
+        """The key; SEVERAL where the one that leaves is the first letter of a word."""
+        if key.upper() == LEAVE and keys.followed(self._source.fileno(), LEAVE, WORD_S):
+            return keys.SEVERAL
+        return key
 
     def _bounced(self, key: str) -> bool:
         """Whether a key is the last one again, so soon that it is a glove's bounce."""
@@ -203,6 +211,8 @@ class Terminal:
 def understood(question: Ask, text: str, *, terminal: bool = True) -> str | None:
     """The reply a text is: a key, a digit of a choice, or what was to be typed; else None."""
     key = text.strip().upper()
+    if text == keys.SEVERAL:
+        return None
     if question.typed == "text":
         kept = is_storable(text) and too_long(text) is None and (whole(text) or not terminal)
         return text if kept else None
@@ -220,6 +230,8 @@ def whole(text: str) -> bool:
 
 def not_taken(question: Ask, text: str, *, terminal: bool = True) -> str:
     """What to say to a key or line that means nothing here."""
+    if text == keys.SEVERAL:
+        return "Nothing was answered: several keys came at once. One key here; words where asked."
     if question.typed == "text":
         if terminal and not whole(text):
             return "A terminal line holds 4095 bytes; nothing was kept. Write it as two notes."
