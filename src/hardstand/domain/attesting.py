@@ -32,12 +32,12 @@ def message(digest: bytes) -> bytes:
 def attests(kind: str, body: object) -> bool:
     """Whether a line of that kind, saying that, is a person's attestation.
 
-    A walk that was left attests nothing; nor does a finder who takes back what they found.
+    A walk that was left attests nothing; nor does a finder who takes back alone what they found.
     """
     if isinstance(body, b.WalkClosed):
         return body.outcome == "finished"
     if isinstance(body, b.DefectVoided):
-        return body.confirmed
+        return body.confirmed or body.asked
     return kind in ATTESTING
 
 

@@ -201,8 +201,18 @@ def _clearing(person: str, item: OpenEntry, case: Case) -> Barred | None:
     return None
 
 
+def _counts(item: OpenEntry, case: Case) -> str:
+    """The symbol the entry counts with under these circumstances."""
+    return effective(item, case.at, trusted=case.trusted)
+
+
+def reads_x(item: OpenEntry, case: Case) -> bool:
+    """Whether the entry is an X, circled or not, or counts as one by now."""
+    return _counts(item, case) in {"X", "(X)"}
+
+
 def _clear(person: str, item: OpenEntry, case: Case) -> Barred | None:
-    doer_may = case.settings.doer_clears_diagonal and item.symbol == "/"
+    doer_may = case.settings.doer_clears_diagonal and _counts(item, case) == "/"
     own = None if doer_may and person in item.doers else _own_work(person, item)
     return _clearing(person, item, case) or own
 
@@ -218,10 +228,10 @@ def _reject(person: str, item: OpenEntry, _: Case) -> Barred | None:
 
 def _clear_own(person: str, item: OpenEntry, case: Case) -> Barred | None:
     allowed = case.settings.again_by_doer
-    if allowed == "never" or (allowed == "below_x" and item.symbol in {"X", "(X)"}):
+    if allowed == "never" or (allowed == "below_x" and reads_x(item, case)):
         return Barred(
             rule=f"this operator does not let a doer inspect their own work on a "
-            f"{WORDS[item.symbol]}",
+            f"{WORDS[_counts(item, case)]}",
             who_could=who_could("clear", case, item, but=(person,)),
         )
     if not item.ordered_by or item.ordered_by == person:
@@ -257,7 +267,7 @@ def _lower(_: str, item: OpenEntry, case: Case) -> Barred | None:
 
 
 def _limit(_: str, item: OpenEntry, case: Case) -> Barred | None:
-    if effective(item, case.at, trusted=case.trusted) == "X":
+    if _counts(item, case) == "X":
         return None
     return Barred(
         rule=f"only a red X is circled; {item.number} reads {item.symbol} {WORDS[item.symbol]}",
@@ -266,8 +276,7 @@ def _limit(_: str, item: OpenEntry, case: Case) -> Barred | None:
 
 
 def _defer(_: str, item: OpenEntry, case: Case) -> Barred | None:
-    counts = effective(item, case.at, trusted=case.trusted)
-    if counts in {"X", "(X)"}:
+    if reads_x(item, case):
         raised = item.symbol in {"X", "(X)"}
         why = f"it reads {item.symbol}" if raised else "its deferral ran out, so it counts as X"
         return Barred(
@@ -285,17 +294,22 @@ def _extend(_: str, item: OpenEntry, case: Case) -> Barred | None:
     return _defer("", item, case)
 
 
+NEEDS_TWO = "an X is entered in error by two people: its finder says so, a second confirms"
+
+
 def _confirm_void(person: str, item: OpenEntry, case: Case) -> Barred | None:
-    if person == item.found_by and item.symbol in {"X", "(X)"}:
+    if not reads_x(item, case):
+        return None
+    if person == item.found_by:
         return Barred(
             rule="an X entered in error needs a second person",
             who_could=who_could("confirm_void", case, but=(person,)) if case.people
             else f"anyone but {item.found_by}",
         )  # fmt: skip
     asked = [v for v in item.voiders if v != person]
-    if case.people and item.symbol in {"X", "(X)"} and not asked:
+    if case.people and not asked:
         return Barred(
-            rule="an X is entered in error by two people: its finder says so, a second confirms",
+            rule=NEEDS_TWO,
             who_could=f"{item.found_by} says so first, by `hardstand defect void`",
         )
     return None

@@ -152,14 +152,16 @@ class DefectSameAs:
 class DefectVoided:
     """Entered in error: struck through and readable, never deleted.
 
-    `confirmed` is said by a second person, who signs; without it only the finder's own entry that
-    is no X is closed. `other` is the entry written in its place, on this or another airframe.
+    `asked` is what the finder says, and signs, of what counts as X; `confirmed` is said by a second
+    person, who signs. Without either only the finder's own entry that does not count as X is
+    closed. `other` is the entry written in its place, on this or another airframe.
     """
 
     number: str
     reason: str
     other: str = ""
     confirmed: bool = False
+    asked: bool = False
     by: By
     seen: tuple[str, ...]
 

@@ -16,6 +16,7 @@ from hardstand.domain.entry import Entry
 from hardstand.domain.facts import Act, Deferral, Limits, OpenEntry, Retested, Work
 from hardstand.domain.quantity import Instant
 from hardstand.domain.symbols import is_graver
+from hardstand.domain.verdict import effective
 
 
 def dated(state: OpenEntry, where: tzinfo) -> OpenEntry:
@@ -112,10 +113,9 @@ def _rejected(state: OpenEntry, _: Entry, body: b.DefectRejected, act: Act) -> O
 
 
 def _proved(state: OpenEntry, _: Entry, body: b.DefectProved, act: Act) -> OpenEntry:
-    """Only a dash is closed by its test; an entry made graver waits for action and clearing."""
-    del act
+    """Only a dash is closed by its test; what counts as X by then waits for action and clearing."""
     left = tuple(f for f in state.untested if f not in body.functions)
-    done = bool(state.untested) and not left and state.symbol == "-"
+    done = bool(state.untested) and not left and effective(state, act.at) == "-"
     return state._replace(untested=left, closed="closed by test" if done else "")
 
 
@@ -132,9 +132,9 @@ def _joined(state: OpenEntry, _: Entry, body: b.DefectSameAs, act: Act) -> OpenE
 
 def _voided(state: OpenEntry, entry: Entry, body: b.DefectVoided, act: Act) -> OpenEntry:
     del act
-    if body.confirmed or state.symbol not in {"X", "(X)"}:
-        return state._replace(closed="entered in error")
-    return state._replace(voiders=(*state.voiders, entry.author))
+    if body.asked and not body.confirmed:
+        return state._replace(voiders=(*state.voiders, entry.author))
+    return state._replace(closed="entered in error")
 
 
 def _settled(state: OpenEntry, _: Entry, body: b.DefectSettled, act: Act) -> OpenEntry:

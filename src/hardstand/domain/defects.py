@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from hardstand.domain import bodies as b
-from hardstand.domain.authority import NOBODY_ENROLLED, Case, Deed, may
+from hardstand.domain.authority import NOBODY_ENROLLED, Case, Deed, may, reads_x
 from hardstand.domain.bodies import By
 from hardstand.domain.bodies_log import Outcome
 from hardstand.domain.checklist import Symbol
@@ -318,15 +318,20 @@ def void(
 ) -> tuple[b.Body, ...] | Refused:
     """Mark an entry as entered in error; it stays readable, `other` named if it stands instead.
 
-    The finder's own, which nobody else has acted on, by the finder alone. An X is closed so by
-    two: once people are enrolled its finder says it first, a second person confirms.
+    The finder's own, which nobody else has acted on, by the finder alone. What counts as X is
+    closed so by two: once people are enrolled its finder says it first and signs, a second person
+    confirms.
     """
     item = act_on(facts, number, "void", by, case)
     if isinstance(item, Refused):
         return item
-    first = by.doer == item.found_by and item.symbol in GRAVE and case.people
-    if first or _is_ones_own(item, by):
-        return (b.DefectVoided(number=number, reason=reason, other=other, by=by, seen=item.seen),)
+    first = by.doer == item.found_by and reads_x(item, case) and bool(case.people)
+    if first or (_is_ones_own(item, by) and not reads_x(item, case)):
+        return (
+            b.DefectVoided(
+                number=number, reason=reason, other=other, asked=first, by=by, seen=item.seen
+            ),
+        )
     barred = refused_by(item, "confirm_void", by, case)
     return barred or (
         b.DefectVoided(

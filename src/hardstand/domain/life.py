@@ -13,7 +13,7 @@ from datetime import tzinfo
 from typing import Any
 
 from hardstand.domain import bodies as b
-from hardstand.domain.authority import Case, Deed, judged_as, may
+from hardstand.domain.authority import NEEDS_TWO, Case, Deed, judged_as, may, reads_x
 from hardstand.domain.changes import CHANGES, dated, retest
 from hardstand.domain.disagreement import Node, careful, does_not_hold, with_state
 from hardstand.domain.entry import Entry
@@ -114,7 +114,8 @@ def go_on(life: Life, entry: Entry, body: Any, at: Instant, court: Court) -> Non
         _aside(life, digest, act, body)
         return
     before = _seen_by(life, body.seen)
-    if isinstance(body, b.DefectVoided) and not body.confirmed and _acted_on(life, before, entry):
+    alone = isinstance(body, b.DefectVoided) and not (body.confirmed or body.asked)
+    if alone and _acted_on(life, before, entry):
         node = _after(before, entry, body, act, court, why=ACTED_ON)
     else:
         node = _after(before, entry, body, act, court)
@@ -146,13 +147,11 @@ ACTED_ON = "others have acted on it; a second person confirms"
 
 
 def _acted_on(life: Life, before: Node, entry: Entry) -> bool:
-    """Whether the author had seen what somebody else did about an entry that is no X.
+    """Whether the author had seen what somebody else did about the entry.
 
     Raises:
         NeedsThePast: what was seen is not kept, and others have acted.
     """
-    if before.state.symbol in {"X", "(X)"}:
-        return False
     if life.nodes is None:
         if any(act.by != entry.author for act in life.acts):
             raise NeedsThePast
@@ -220,6 +219,8 @@ def _beyond(body: object, state: OpenEntry, case: Case) -> str:
         return not_circled(body.limits, body.ends, case)
     if isinstance(body, b.DefectProlonged) and state.deferral is not None:
         return not_extended(state.deferral, body.days, case)
+    if isinstance(body, b.DefectVoided) and not (body.confirmed or body.asked):
+        return NEEDS_TWO if reads_x(state, case) else ""
     return ""
 
 
