@@ -13,6 +13,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from domain.readings.blocks import block
+from hardstand.domain import bodies as b
+from hardstand.domain.bodies import By
 from hardstand.domain.clearing import Looked
 from hardstand.domain.defects import Done
 from hardstand.domain.deferral import (
@@ -27,6 +29,7 @@ from hardstand.domain.deferral import (
     most_extension,
     runs_out,
 )
+from hardstand.domain.facts import OpenEntry
 from hardstand.domain.quantity import Instant, instant, later, local_day, parse_instant, zone
 from hardstand.domain.settings import Settings
 from line_office import Office, at, done, ground, refused
@@ -187,6 +190,34 @@ def test_deferring_again_gains_no_day() -> None:
         "107-S01 is deferred to 2027-03-11 already",
         "deferring again never gains a day; one extension by a chief may",
     )
+
+
+def test_tv_3_14_what_was_extended_is_not_put_off_afresh_to_be_extended_again() -> None:
+    office = Office()
+    office.raises("Mon 10:00", "RA")
+    done(office.defers("Mon 11:00", "MS", "23-H-05", met=("jack", "told")))
+    done(office.extends("Tue 10:00", "LH", 3))
+    told = refused(office.defers("Wed 11:00", "MS", "23-H-05", met=("jack", "told")))
+    assert told.rule == "a deferral is extended once, and what was extended is not put off afresh"
+    afresh = b.DefectDeferred(
+        number="107-S01", item="23-H-05", category="B", what="x", conditions=(), reason="x",
+        by=By(doer="MS"), seen=_entry(office).seen,
+    )  # fmt: skip
+    office.write("Wed 11:00", "MS", afresh)
+    again = b.DefectProlonged(
+        number="107-S01", days=3, reason="x", by=By(doer="LH"), seen=_entry(office).seen
+    )
+    office.write("Wed 12:00", "LH", again)
+    kept = _entry(office)
+    assert kept.deferral is not None
+    assert (kept.deferral.last_day, kept.deferral.extended) == ("2027-03-14", 3)
+    assert [d.parties for d in kept.disputes] == [("MS",), ("LH",)]
+
+
+def _entry(office: Office) -> OpenEntry:
+    item = office.entry()
+    assert item is not None
+    return item
 
 
 def test_a_deferral_that_would_be_over_already_is_none() -> None:

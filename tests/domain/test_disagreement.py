@@ -288,3 +288,49 @@ def test_more_pairs_are_read_by_the_same_rule_whichever_tablet_made_which(
     office = played(*pair[:3], first)
     assert office.facts("S") == office.facts("A") == office.facts("C")
     assert read(office.entry()) == pair[3:]
+
+
+def test_a_settling_lets_no_line_stand_that_was_not_in_dispute() -> None:
+    """C-13: a third person says which of the acts that disagree stands, and no older one."""
+    office = Office()
+    office.raises("Wed 15:20", "IO", "/")
+    done(office.worse("Wed 15:30", "YB", "X"))
+    done(office.acts("Fri 09:20", "BT"))
+    office.exchange("S", "A", "C")
+    done(office.clears("Fri 10:05", "DQ", device="A"))
+    done(office.rejects("Fri 09:58", "YB", device="C"))
+    office.exchange("S", "A", "C")
+    raising = next(e for e in office.lines["S"] if e.kind == "defect.raised")
+    item = office.entry()
+    assert item is not None
+    assert item.disputes
+    settled = b.DefectSettled(
+        number="107-S01", stands=raising.digest.hex(), words="x", by=By(doer="LH"), seen=item.seen
+    )
+    office.write("Fri 11:00", "LH", settled)
+    still = office.entry()
+    assert still is not None
+    assert still.symbol == "X"
+    assert still.disputes[-1].text.endswith(
+        "does not hold: the line that is to stand is none that disagrees"
+    )
+
+
+@pytest.mark.parametrize(("symbol", "reads"), [("/", "X"), ("X", "X"), ("-", "X")])
+def test_a_number_raised_twice_hides_nothing_that_is_open(symbol: Symbol, reads: str) -> None:
+    """M-13 (c): two devices never make the same number; a line that does adds, never takes away."""
+    office = Office()
+    office.raises("Mon 10:00", "RA", "X")
+    forged = b.DefectRaised(number="107-S01", symbol=symbol, text="lamp", by=By(doer="RA"))
+    office.write("Mon 11:00", "RA", forged)
+    (item,) = office.facts().open
+    assert (item.symbol, item.text) == (reads, "hum")
+    assert item.disputes[0].text.endswith("does not hold: 107-S01 was another entry by then")
+
+
+def test_a_number_raised_twice_counts_as_the_graver() -> None:
+    office = Office()
+    office.raises("Mon 10:00", "RA", "/")
+    forged = b.DefectRaised(number="107-S01", symbol="X", text="lamp", by=By(doer="RA"))
+    office.write("Mon 11:00", "RA", forged)
+    assert office.verdict("Mon 12:00").symbol == "X"

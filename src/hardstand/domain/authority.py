@@ -276,6 +276,15 @@ def _limit(_: str, item: OpenEntry, case: Case) -> Barred | None:
 
 
 def _defer(_: str, item: OpenEntry, case: Case) -> Barred | None:
+    if item.deferral is not None and item.deferral.extended:
+        return Barred(
+            rule="a deferral is extended once, and what was extended is not put off afresh",
+            who_could="nobody; mend it before it runs out",
+        )
+    return _not_as_x(item, case)
+
+
+def _not_as_x(item: OpenEntry, case: Case) -> Barred | None:
     if reads_x(item, case):
         raised = item.symbol in {"X", "(X)"}
         why = f"it reads {item.symbol}" if raised else "its deferral ran out, so it counts as X"
@@ -291,7 +300,7 @@ def _extend(_: str, item: OpenEntry, case: Case) -> Barred | None:
         return Barred(rule=f"{item.number} is not deferred", who_could="nobody, as it stands")
     if item.deferral.extended:
         return Barred(rule="a deferral is extended once", who_could="nobody a second time")
-    return _defer("", item, case)
+    return _not_as_x(item, case)
 
 
 NEEDS_TWO = "an X is entered in error by two people: its finder says so, a second confirms"

@@ -59,12 +59,11 @@ def _limited(state: OpenEntry, entry: Entry, body: b.SymbolLimited, _: Act) -> O
 def _deferred(state: OpenEntry, entry: Entry, body: b.DefectDeferred, _: Act) -> OpenEntry:
     given = days_of(body.category)
     days = body.days if isinstance(given, NotYet) else given
-    known = state.deferral
-    if known is not None and known.days + known.extended <= days:
-        days = known.days + known.extended
+    if state.deferral is not None:
+        days = min(days, state.deferral.days)
     deferral = Deferral(
         item=body.item, category=body.category, days=days, by=entry.author, ref=entry.ref,
-        extended=0, met=tuple(f"{c.condition}: {c.met}" for c in body.conditions),
+        met=tuple(f"{c.condition}: {c.met}" for c in body.conditions),
         digest=entry.digest.hex(),
     )  # fmt: skip
     return state._replace(deferral=deferral)

@@ -20,6 +20,7 @@ from hardstand.domain.entry import Entry
 from hardstand.domain.facts import Act, OpenEntry
 from hardstand.domain.putting_off import not_circled, not_extended
 from hardstand.domain.quantity import Instant, parse_instant
+from hardstand.domain.symbols import is_graver
 
 
 @dataclass(slots=True)
@@ -221,6 +222,9 @@ def _beyond(body: object, state: OpenEntry, case: Case) -> str:
         return not_extended(state.deferral, body.days, case)
     if isinstance(body, b.DefectVoided) and not (body.confirmed or body.asked):
         return NEEDS_TWO if reads_x(state, case) else ""
+    if isinstance(body, b.DefectSettled) and body.stands:
+        named = {digest for d in state.disputes for digest in d.acts}
+        return "" if body.stands in named else "the line that is to stand is none that disagrees"
     return ""
 
 
@@ -296,6 +300,24 @@ def join(life: Life, entry: Entry, joined: OpenEntry, at: Instant, days: tzinfo)
         return dated(both, days)
 
     _everywhere(life, with_joined)
+
+
+def raised_again(life: Life, entry: Entry, body: b.DefectRaised, at: Instant) -> None:
+    """A line raises an entry under a number that is open: the graver counts, and it is listed.
+
+    No device gives a number twice; a line that does was made by another program, or over a record
+    that was put back to an older state.
+    """
+    act = Act(ref=entry.ref, at=at, by=entry.author, what=f"raised {body.symbol}: {body.text}")
+    life.acts.append(act)
+    life.notes = (*life.notes, entry.digest.hex())
+    listed = does_not_hold(entry.digest.hex(), act, f"{body.number} was another entry by then")
+
+    def graver(state: OpenEntry) -> OpenEntry:
+        worse = body.symbol if is_graver(body.symbol, state.symbol) else state.symbol
+        return state._replace(symbol=worse, disputes=(*state.disputes, listed))
+
+    _everywhere(life, graver)
 
 
 def reopen(life: Life, act: Act, digest: str, why: str) -> None:

@@ -19,6 +19,7 @@ from hardstand.domain.life import (
     born,
     go_on,
     join,
+    raised_again,
     reopen,
     taken_up,
 )
@@ -83,6 +84,10 @@ class Logbook:
     def raise_(self, entry: Entry, body: b.DefectRaised) -> None:
         """Take the raising of an entry."""
         at = self.ground.corrected(entry)
+        known = self.lives.get(body.number)
+        if known is not None and not known.state.closed:
+            raised_again(known, entry, body, at)
+            return
         self.lives[body.number] = born(entry, body, at, made_at(at, body.by))
         if body.successor_of:
             self.court.successors.add(body.successor_of)

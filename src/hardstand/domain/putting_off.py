@@ -99,7 +99,7 @@ def _cannot_now(item: OpenEntry, days: int, case: Case) -> Refused | None:
             hint="Mend it, or raise it to X.",
         )
     known = item.deferral
-    if known is not None and known.days + known.extended < days:
+    if known is not None and known.days < days:
         return Refused(
             what=f"{item.number} is deferred to {known.last_day} already",
             rule="deferring again never gains a day; one extension by a chief may",
