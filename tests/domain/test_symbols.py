@@ -290,6 +290,31 @@ def test_joining_never_makes_the_aircraft_look_better(who: str) -> None:
     assert office.verdict("Mon 06:02").symbol == "X"
 
 
+def test_an_x_is_not_joined_to_what_counts_as_x_only_because_it_ran_out() -> None:
+    """C-9: two that ran out may be joined; an X stays one whatever becomes of the other's days."""
+    office = Office()
+    for symbol in ("/", "/", "X"):
+        office.raises("Mon 05:11", "YB", "X" if symbol == "X" else "/", text="dead")
+    for number in ("107-S01", "107-S02"):
+        done(office.defers("Mon 05:30", "MS", "23-H-05", met=("jack", "told"), number=number))
+    told = refused(office.joins("Fri 06:00", "MS", "107-S03", "107-S01"))
+    assert told.rule == "joining never makes an aircraft look better"
+    done(office.joins("Fri 06:00", "MS", "107-S02", "107-S01"))
+
+
+def test_a_line_that_joins_an_x_to_a_diagonal_makes_the_diagonal_an_x() -> None:
+    """The program refuses it; a line of another program makes nothing look better."""
+    office = Office()
+    office.raises("Mon 05:11", "YB", "X", text="dead")
+    office.raises("Mon 05:12", "YB", "/", text="dead too")
+    x = office.entry()
+    assert x is not None
+    line = b.DefectSameAs(number="107-S01", other="107-S02", by=By(doer="MS"), seen=x.seen)
+    office.write("Mon 06:00", "MS", line)
+    (item,) = office.facts().open
+    assert (item.number, item.symbol) == ("107-S02", "X")
+
+
 def test_a_deferral_that_ends_sooner_is_not_lost_by_joining() -> None:
     office = Office()
     office.raises("Mon 05:11", "YB", "/", text="dead")

@@ -290,7 +290,8 @@ def _looks_better(item: OpenEntry, target: OpenEntry, case: Case) -> Refused | N
     """Why a joining would make the aircraft look better, now or later; None if it would not."""
     rule = "joining never makes an aircraft look better"
     now = effective(item, case.at, trusted=case.trusted)
-    if is_graver(now, effective(target, case.at, trusted=case.trusted)):
+    reads = effective(target, case.at, trusted=case.trusted)
+    if is_graver(now, reads) or is_graver(item.symbol, target.symbol):
         return Refused(
             what=f"{item.number} reads {now} and {target.number} only {target.symbol}",
             rule=rule,

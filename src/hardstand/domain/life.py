@@ -283,13 +283,14 @@ def _aside(life: Life, digest: str, act: Act, body: b.DefectRetested) -> None:
 
 
 def join(life: Life, entry: Entry, joined: OpenEntry, at: Instant, days: tzinfo) -> None:
-    """Another entry is the same as this one: the earlier discovery counts, both texts stay."""
+    """Another entry is the same as this one: the earlier discovery and the graver symbol count."""
     what = f"{joined.number} joined to it: {joined.text}"
     life.acts.append(Act(ref=entry.ref, at=at, by=entry.author, what=what))
     life.notes = (*life.notes, entry.digest.hex())
 
     def with_joined(state: OpenEntry) -> OpenEntry:
         both = state._replace(
+            symbol=_graver(joined.symbol, state.symbol),
             found_at=min(state.found_at, joined.found_at),
             logged_at=min(state.logged_at, joined.logged_at),
             joined=_union(state.joined, (joined.number,)),
@@ -314,7 +315,7 @@ def raised_again(life: Life, entry: Entry, body: b.DefectRaised, at: Instant) ->
     listed = does_not_hold(entry.digest.hex(), act, f"{body.number} was another entry by then")
 
     def graver(state: OpenEntry) -> OpenEntry:
-        worse = body.symbol if is_graver(body.symbol, state.symbol) else state.symbol
+        worse = _graver(body.symbol, state.symbol)
         return state._replace(symbol=worse, disputes=(*state.disputes, listed))
 
     _everywhere(life, graver)
@@ -328,6 +329,10 @@ def reopen(life: Life, act: Act, digest: str, why: str) -> None:
         return state._replace(closed="", disputes=listed)
 
     _everywhere(life, opened)
+
+
+def _graver(one: str, other: str) -> str:
+    return one if is_graver(one, other) else other
 
 
 def _union(one: tuple[str, ...], other: tuple[str, ...]) -> tuple[str, ...]:
