@@ -232,7 +232,7 @@ def _clear_own(person: str, item: OpenEntry, case: Case) -> Barred | None:
         return Barred(
             rule=f"this operator does not let a doer inspect their own work on a "
             f"{WORDS[_counts(item, case)]}",
-            who_could=who_could("clear", case, item, but=(person,)),
+            who_could=who_could("clear", case, item),
         )
     if not item.ordered_by or item.ordered_by == person:
         return Barred(
@@ -245,7 +245,7 @@ def _clear_own(person: str, item: OpenEntry, case: Case) -> Barred | None:
         return Barred(
             rule=f"a second look at one's own work comes after a pause of "
             f"{case.settings.second_look_min} minutes",
-            who_could=who_could("clear", case, item, but=(person,)),
+            who_could=who_could("clear", case, item),
         )
     return _clearing(person, item, case)
 
