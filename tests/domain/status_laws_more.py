@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from functools import cache
 
 from domain.pairs import PAIRS, played, read
@@ -13,7 +14,8 @@ from hardstand.domain import bodies as b
 from hardstand.domain.bodies import By, Late
 from hardstand.domain.facts import AirframeFacts
 from hardstand.domain.ruling import rule
-from line_office import Office, at
+from hardstand.domain.settings import Settings
+from line_office import Office, at, ground
 
 
 def nobody_gives_more_than_anybody_may(rules: Rules, case: Case) -> None:
@@ -91,8 +93,8 @@ def of_two_walks_the_one_made_later_counts(rules: Rules, case: Case) -> None:
 
 
 def a_third_person_lets_one_act_stand_or_the_careful_reading(rules: Rules, case: Case) -> None:
-    """Law 17 with a choice: the clearance, the X, or a line that is none of the two."""
-    for stands, closed in (("cleared", True), ("raised", False), ("neither", False)):
+    """Law 17 with a choice: the clearance, the X, a line that is none of the two, an older one."""
+    for stands in ("cleared", "raised", "neither", "older"):
         office = _one("/")
         office.acts("Mon 09:00", "BT")
         office.exchange("S", "A", "C")
@@ -100,14 +102,15 @@ def a_third_person_lets_one_act_stand_or_the_careful_reading(rules: Rules, case:
         office.clears("Mon 10:00", "DQ", "A")
         office.exchange("S", "A", "C")
         last = {e.device: e.digest.hex() for e in office.lines["S"]}
-        named = {"cleared": last["A"], "raised": last["C"], "neither": "00" * 32}[stands]
+        named = {"cleared": last["A"], "raised": last["C"], "neither": "00" * 32,
+                 "older": office.lines["S"][0].digest.hex()}[stands]  # fmt: skip
         for who, settles in (("DQ", False), ("LH", True)):
             again = Office(office.ground, {"S": list(office.lines["S"])})
             again.write("Mon 11:00", who, b.DefectSettled(
                 number="107-S01", stands=named, words="looked", by=By(doer=who),
                 seen=_seen(office)))  # fmt: skip
             item = _now(rules, again)
-            assert (item is None) == (settles and closed)
+            assert (item is None) == (settles and stands == "cleared")
             if item is not None:
                 assert (item.symbol, bool(item.disputes)) == ("X", not settles)
     del case
@@ -166,6 +169,31 @@ def pairs_of_acts_are_read_together_by_the_one_rule(rules: Rules, case: Case) ->
         assert read(_now(rules, office)) == pair[3:], pair
 
 
+def what_counts_as_x_is_closed_as_an_x(rules: Rules, case: Case) -> None:
+    """Each way to close by one person alone is open until the deferral runs out, and no longer."""
+    for when, open_ in (("Thu 23:59", False), ("Fri 00:00", True)):
+        for names, finder, body in _ALONE:
+            office = Office(ground(Settings(doer_clears_diagonal=True)))
+            office.raises("Mon 08:30", finder, "-" if names else "/", untested=names)
+            office.defers("Mon 08:40", "MS", "23-H-05", met=("a", "b"))
+            who = body.by.doer
+            if who == "YB":
+                office.acts("Mon 09:00", who)
+            office.write(when, who, replace(body, seen=_seen(office)))
+            assert (_now(rules, office) is not None) == open_, (when, body)
+    del case
+
+
+_ALONE: tuple[tuple[tuple[str, ...], str, b.DefectCleared | b.DefectProved | b.DefectVoided], ...]
+_ALONE = (
+    ((), "RA", b.DefectCleared(number="107-S01", text="x", by=By(doer="YB"), seen=())),
+    (("rx",), "RA", b.DefectProved(number="107-S01", functions=("rx",), by=By(doer="BT"), seen=())),
+    ((), "MS", b.DefectVoided(number="107-S01", reason="x", by=By(doer="MS"), seen=())),
+    ((), "RA", b.DefectVoided(number="107-S01", reason="x", confirmed=True, by=By(doer="LH"),
+                              seen=())),
+)  # fmt: skip
+
+
 @cache
 def _played(pair: tuple[str, ...], first: str) -> Office:
     start, one, other = pair
@@ -182,5 +210,6 @@ ALL_FIXED: tuple[Callable[[Rules, Case], None], ...] = (
     a_test_that_fails_undoes_the_work_and_a_good_one_does_not,
     an_easing_stays_one_until_the_symbol_is_raised_over_it,
     pairs_of_acts_are_read_together_by_the_one_rule,
+    what_counts_as_x_is_closed_as_an_x,
 )
 """Every law that makes its own histories."""

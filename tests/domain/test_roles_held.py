@@ -7,14 +7,16 @@ M.A.403(b) (who decides what is deferred); the rest is whole-job C-11 and M-27.
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import get_args
 
 import pytest
 
+from domain.readings.blocks import block
 from hardstand.domain import bodies as b
 from hardstand.domain.authority import Case, Deed, answers_for, judged_as, may, who_could
 from hardstand.domain.bodies import By
 from hardstand.domain.ground import disowning
-from hardstand.domain.people import Grant, Person, Role
+from hardstand.domain.people import ROLES, Grant, Person, Role
 from hardstand.domain.quantity import Instant
 from line_office import Office, at, done, ground, people
 
@@ -205,3 +207,30 @@ def test_why_a_role_is_lacking_names_the_fit_only_where_the_fit_is_why() -> None
     assert _rule("defer", "BB", replace(case, people=(everything,)), "A") == (
         "BB defers B, C, D, not A"
     )
+
+
+@pytest.mark.parametrize("row", block("deeds")[1], ids=lambda row: row["deed"])
+def test_each_deed_is_for_the_roles_of_the_table_on_the_fits_of_the_table(
+    row: dict[str, str],
+) -> None:
+    deed = next(d for d in get_args(Deed) if d == row["deed"])
+    beside = _person("BT", _grant("crew_lead"))
+    for role in ROLES:
+        for held, here in (("H", True), ("V", row["fit"] == "any")):
+            case = Case(people=(_person("AA", _grant(role, held)), beside), at=NOW, fit="H")
+            allowed = here and role in row["roles"].split()
+            assert (may(deed, "AA", case) is None) == allowed, (role, held)
+            supervised = allowed or (role == "trainee" and row["trainee"] == "yes" and held == "H")
+            assert (may(deed, "AA", case, with_=("BT",)) is None) == supervised, (role, held)
+
+
+def test_the_table_of_deeds_names_every_one() -> None:
+    assert {row["deed"] for row in block("deeds")[1]} == set(get_args(Deed))
+
+
+def test_an_administrator_who_holds_every_role_does_only_what_signs_no_maintenance() -> None:
+    whole = _person("AA", *(_grant(role) for role in ROLES if role != "trainee"))
+    for row in block("deeds")[1]:
+        deed = next(d for d in get_args(Deed) if d == row["deed"])
+        barred = may(deed, "AA", Case(people=(whole,), at=NOW))
+        assert (barred is None) == (row["administrator"] == "yes"), row["deed"]

@@ -68,7 +68,7 @@ def clear(
 
 
 def _outcome(item: OpenEntry) -> Outcome:
-    known: tuple[Outcome, ...] = ("rectified", "could_not_duplicate", "temporary")
+    known: tuple[Outcome, ...] = ("could_not_duplicate", "temporary")
     return next((o for o in known if item.work and item.work.outcome == o), "rectified")
 
 

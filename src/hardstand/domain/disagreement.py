@@ -51,7 +51,6 @@ def careful(nodes: Sequence[Node]) -> Node:
     base = next(n for n in pick if n.state.symbol == symbol)
     settled = frozenset[tuple[str, ...]]().union(*(n.settled for n in ordered))
     state = base.state._replace(
-        closed=base.state.closed if not still else "",
         doers=_joined(states, lambda s: s.doers),
         taught=_joined(states, lambda s: s.taught),
         untested=_joined([n.state for n in pick], lambda s: s.untested),
@@ -83,7 +82,7 @@ def with_state(entry: OpenEntry) -> OpenEntry:
         state = "deferred"
     elif entry.ruled:
         state = "ruled"
-    return entry if entry.state == state else entry._replace(state=state)
+    return entry._replace(state=state)
 
 
 def _joined(

@@ -120,8 +120,8 @@ def go_on(life: Life, entry: Entry, body: Any, at: Instant, court: Court) -> Non
         node = _after(before, entry, body, act, court, why=ACTED_ON)
     else:
         node = _after(before, entry, body, act, court)
-    if isinstance(body, b.DefectSettled) and body.stands and not node.state.disputes:
-        node = _as_settled(life, node, body.stands)
+    if isinstance(body, b.DefectSettled) and not node.state.disputes:
+        node = _as_settled(life, before, node, body.stands)
     life.acts.append(act)
     life.heads = (*(h for h in life.heads if h not in body.seen), digest)
     if life.nodes is None:
@@ -185,8 +185,10 @@ def _after(before: Node, entry: Entry, body: Any, act: Act, court: Court, *, why
     return changed
 
 
-def _as_settled(life: Life, node: Node, stands: str) -> Node:
-    """The node of a settling that lets one of the acts stand as its author had made it."""
+def _as_settled(life: Life, before: Node, node: Node, stands: str) -> Node:
+    """The node of a settling: the careful reading, or one of the acts that disagreed stands."""
+    if not any(stands in d.acts for d in before.state.disputes):
+        return node
     if life.nodes is None:
         raise NeedsThePast
     chosen = life.nodes.get(stands)
@@ -222,9 +224,6 @@ def _beyond(body: object, state: OpenEntry, case: Case) -> str:
         return not_extended(state.deferral, body.days, case)
     if isinstance(body, b.DefectVoided) and not (body.confirmed or body.asked):
         return NEEDS_TWO if reads_x(state, case) else ""
-    if isinstance(body, b.DefectSettled) and body.stands:
-        named = {digest for d in state.disputes for digest in d.acts}
-        return "" if body.stands in named else "the line that is to stand is none that disagrees"
     return ""
 
 
