@@ -19,7 +19,7 @@ from line_office import Office, at, ground
 
 
 def nobody_gives_more_than_anybody_may(rules: Rules, case: Case) -> None:
-    """A circled X for over a week, and an extension beyond its interval, count for nothing."""
+    """A circled X for over a week, more days than its interval, a longer one: none counts."""
     circled = _one("X")
     circled.write("Mon 09:00", "LH", b.SymbolLimited(
         number="107-S01", limits="by day", ends="2027-03-16T03:00:01Z", reason="x",
@@ -31,9 +31,15 @@ def nobody_gives_more_than_anybody_may(rules: Rules, case: Case) -> None:
     put_off.defers("Mon 12:00", "OH", "23-H-05", met=("a", "b"))
     put_off.write("Mon 13:00", "LH", b.DefectProlonged(
         number="107-S01", days=4, reason="x", by=By(doer="LH"), seen=_seen(put_off)))  # fmt: skip
-    after = _now(rules, put_off)
-    assert after is not None
-    assert rules.effective(after, at("Fri 00:00")) == "X"
+    again = _one("/")
+    again.defers("Mon 12:00", "OH", "23-H-05", met=("a", "b"))
+    again.write("Mon 13:00", "OH", b.DefectDeferred(
+        number="107-S01", item="x", category="C", what="x", conditions=(), reason="x",
+        by=By(doer="OH"), seen=_seen(again)))  # fmt: skip
+    for office in (put_off, again):
+        after = _now(rules, office)
+        assert after is not None
+        assert rules.effective(after, at("Fri 00:00")) == "X"
     del case
 
 

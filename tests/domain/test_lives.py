@@ -1,0 +1,221 @@
+"""The life of an entry line by line: what a line that nobody was entitled to write makes of it.
+
+Outside sources: 14 CFR 121.369(b)(8) (an inspector is not overruled), 121.371(d) (who inspects is
+listed); M.A.403(b) (who decides what may wait); the rest is whole-job C-11, C-13, M-14 to M-16.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from hardstand.domain import bodies as b
+from hardstand.domain.bodies import By
+from hardstand.domain.checklist import Symbol
+from hardstand.domain.defects import Done
+from hardstand.domain.facts import OpenEntry
+from line_office import Office, at, done
+
+N = "107-S01"
+
+
+def _by(who: str) -> dict[str, Any]:
+    return {"number": N, "by": By(doer=who), "seen": ()}
+
+
+def _office(symbol: Symbol = "/", *, worked: bool = False, put_off: bool = False) -> Office:
+    office = Office()
+    office.raises("Mon 08:00", "RA", symbol, untested=("rx",) if symbol == "-" else ())
+    if put_off:
+        done(office.defers("Mon 08:30", "MS"))
+    if worked:
+        done(office.acts("Mon 09:00", "BT"))
+    return office
+
+
+def _item(office: Office) -> OpenEntry:
+    item = office.entry()
+    assert item is not None
+    return item
+
+
+def _written(office: Office, who: str, body: Any) -> OpenEntry | None:
+    office.write("Mon 10:00", who, replace(body, seen=_item(office).seen))
+    return office.entry()
+
+
+DEFERRED: dict[str, Any] = {"item": "i", "what": "x", "conditions": (), "reason": "x"}
+
+WITHOUT_RIGHT: tuple[tuple[Office, str, Any, str], ...] = (
+    (_office("-"), "BT", b.SymbolLowered(symbol="/", reason="x", **_by("BT")), "it needs shift"),
+    (_office(), "BT", b.DefectDeferred(category="C", **DEFERRED, **_by("BT")), "it needs shift"),
+    (_office(), "MS", b.DefectDeferred(category="A", days=90, **DEFERRED, **_by("MS")),
+     "MS defers B, C, D, not A"),
+    (_office("X"), "MS", b.SymbolLimited(limits="x", ends="2027-03-09T00:00:00Z", reason="x",
+                                         **_by("MS")), "it needs chief"),
+    (_office(put_off=True), "MS", b.DefectProlonged(days=1, reason="x", **_by("MS")),
+     "it needs chief"),
+    (_office(), "LH", b.DefectProlonged(days=1, reason="x", **_by("LH")),
+     "107-S01 is not deferred"),
+    (_office(), "BT", b.DefectRuled(text="x", **_by("BT")), "it needs shift lead or chief"),
+    (_office(), "MS", b.DefectRuled(text="x", again_by_doer=True, **_by("MS")), "it needs chief"),
+    (_office(), "RA", b.ActionRecorded(text="x", **_by("RA")), "it needs technician"),
+    (_office("X", worked=True), "MS", b.DefectRejected(reason="x", **_by("MS")), "it needs insp"),
+    (_office("-"), "RA", b.DefectProved(functions=("rx",), **_by("RA")), "it needs technician"),
+    (_office(), "BT", b.DefectSameAs(other="107-S02", **_by("BT")), "it needs shift lead"),
+    (_office(), "BT", b.DefectVoided(reason="x", confirmed=True, **_by("BT")),
+     "it needs inspector"),
+    (_office(), "BT", b.DefectVoided(reason="x", asked=True, **_by("BT")), "it needs inspector"),
+    (_office(worked=True), "BT", b.DefectCleared(text="x", again_by_doer="x", **_by("BT")),
+     "this operator does not let a doer"),
+    (_office(worked=True), "MS", b.DefectCleared(text="x", **_by("MS")), "it needs inspector"),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("office", "who", "body", "rule"), WITHOUT_RIGHT,
+    ids=[f"{type(body).__name__} by {who}" for _, who, body, _ in WITHOUT_RIGHT],
+)  # fmt: skip
+def test_what_somebody_was_not_entitled_to_changes_nothing_and_is_listed(
+    office: Office, who: str, body: Any, rule: str
+) -> None:
+    before = _item(office)
+    after = _written(office, who, body)
+    assert after is not None
+    (listed,) = after.disputes
+    assert f"does not hold: {rule}" in listed.text
+    assert _bare(after) == _bare(before)
+
+
+def _bare(item: OpenEntry) -> OpenEntry:
+    return item._replace(acts=(), heads=(), disputes=())
+
+
+def test_who_was_no_doer_clears_plainly_whatever_they_call_it() -> None:
+    body = b.DefectCleared(text="x", again_by_doer="by mistake", **_by("DQ"))
+    assert _written(_office("X", worked=True), "DQ", body) is None
+
+
+def test_a_settling_by_whoever_may_not_settles_nothing() -> None:
+    office = _office(worked=True)
+    office.exchange("S", "A", "C")
+    done(office.worse("Mon 09:30", "YB", "X", "C"))
+    done(office.clears("Mon 09:30", "DQ", "A"))
+    office.exchange("S", "A", "C")
+    after = _written(office, "BT", b.DefectSettled(words="x", **_by("BT")))
+    assert after is not None
+    assert len(after.disputes) == 2
+
+
+def test_a_second_line_that_does_not_hold_is_listed_beside_the_first() -> None:
+    office = _office("X", worked=True)
+    for who in ("MS", "BTR"):
+        _written(office, who, b.DefectCleared(text="x", **_by(who)))
+    assert [d.parties for d in _item(office).disputes] == [("MS",), ("BTR",)]
+
+
+def test_nothing_is_made_of_an_entry_that_its_author_had_seen_closed() -> None:
+    office = _office(worked=True)
+    (cleared,) = done(office.clears("Mon 09:30", "DQ"))
+    late = b.SymbolRaised(symbol="X", reason="x", **_by("YB"))
+    office.write("Mon 10:00", "YB", replace(late, seen=(cleared.digest.hex(),)))
+    assert office.entry() is None
+
+
+def test_the_words_of_others_stand_beside_an_entry_and_count_as_seen() -> None:
+    office = _office(worked=True)
+    lines = [
+        office.write("Mon 09:30", "AF", b.DefectNoted(text="hums again", by=By(doer="AF"),
+                                                      number=N, seen=()))
+        for _ in range(2)
+    ]  # fmt: skip
+    item = _item(office)
+    assert item.notes == tuple(line.digest.hex() for line in lines)
+    assert item.seen == (*item.heads, *item.notes)
+    assert [a.what for a in item.acts[-2:]] == ["words: hums again"] * 2
+    assert (item.text, item.state) == ("hum", "action_recorded")
+
+
+@pytest.mark.parametrize(("text", "symptom", "reads", "told"), [
+    ("no sidetone at all", "", "no sidetone at all", ""),
+    ("", "No Sidetone", "stub: No Sidetone", "No Sidetone"),
+    ("no sidetone on 2", "no sidetone", "no sidetone on 2", "no sidetone"),
+])  # fmt: skip
+def test_the_first_words_of_a_stub_become_its_text(
+    text: str, symptom: str, reads: str, told: str
+) -> None:
+    office = Office()
+    body = b.DefectRaised(number=N, symbol="/", text="stub", stub=True, by=By(doer="RA"))
+    office.write("Mon 08:00", "RA", body)
+    office.write("Mon 08:01", "RA", b.DefectNoted(text=text, symptom=symptom, **_by("RA")))
+    office.write("Mon 08:02", "RA", b.DefectNoted(text="more", symptom="hum", **_by("RA")))
+    item = _item(office)
+    assert (item.text, item.symptom, item.stub) == (reads, told, False)
+
+
+def test_good_tests_done_again_are_kept_on_every_reading_and_leave_the_work_as_it_was() -> None:
+    office = _office("X", worked=True)
+    office.exchange("S", "A", "C")
+    for step in ("ear", "eye"):
+        office.write("Mon 09:30", "BT", b.DefectRetested(step=step, title=step, answer="OK",
+                                                         **_by("BT")), "A")  # fmt: skip
+    done(office.acts("Mon 09:40", "BTR", "more", "C"))
+    office.exchange("S", "A", "C")
+    item = _item(office)
+    assert [r.step for r in item.retested] == ["ear", "eye"]
+    assert [a.what for a in item.acts if "tested again" in a.what] == [
+        "tested again, step ear: OK", "tested again, step eye: OK",
+    ]  # fmt: skip
+    assert len(item.notes) == 2
+    assert item.work is not None
+
+
+def test_joined_entries_keep_both_texts_the_earlier_days_and_every_function() -> None:
+    office = Office()
+    office.raises("Mon 08:00", "RA", "/", "hum", takes=("tx",), weakens=("lf",), untested=("a",))
+    office.raises("Mon 09:00", "AF", "/", "howl", takes=("rx",), weakens=("hf",), untested=("b",),
+                  found_at=at("Mon 07:00"))  # fmt: skip
+    one, other = office.facts().open
+    line = b.DefectSameAs(number=one.number, other=other.number, by=By(doer="MS"), seen=one.seen)
+    written = office.write("Mon 10:00", "MS", line)
+    (item,) = office.facts().open
+    assert (item.found_at, item.logged_at) == (at("Mon 07:00"), at("Mon 08:00"))
+    assert (item.takes, item.weakens, item.untested) == (("rx", "tx"), ("hf", "lf"), ("b", "a"))
+    assert (item.joined, item.notes) == (("107-S01",), (written.digest.hex(),))
+    assert item.acts[-1].what == "107-S01 joined to it: hum"
+
+
+def test_an_act_that_is_let_stand_keeps_what_the_other_tablet_did_with_its_hands() -> None:
+    office = _office("-")
+    office.exchange("S", "A", "C")
+    (stands,) = done(office.defers("Tue 09:00", "MS", "23-H-09", "A", ("torch",)))
+    done(office.acts("Tue 08:00", "BT", Done(text="x", taught_by=("DQ",)), "C"))
+    item = office.entry(device="C")
+    assert item is not None
+    office.write(
+        "Tue 08:30",
+        "BT",
+        b.DefectRetested(
+            number=N, step="ear", title="ear", answer="FAULT", by=By(doer="BT"), seen=item.seen
+        ),
+        "C",
+    )
+    seen = _item(Office(office.ground, {"S": office.lines["C"]})).seen
+    office.write(
+        "Tue 08:40",
+        "BT",
+        b.DefectExtended(number=N, text="again", step="", by=By(doer="BT"), seen=seen),
+        "C",
+    )
+    done(office.defers("Tue 09:00", "OH", "23-H-01", "C", ("copied",)))
+    office.exchange("S", "A", "C")
+    assert len(_item(office).disputes) == 1
+    done(office.settles("Wed 09:00", "LH", stands.digest.hex()))
+    kept = _item(office)
+    assert kept.deferral is not None
+    assert (kept.deferral.category, kept.disputes, kept.work) == ("D", (), None)
+    assert (kept.doers, kept.taught) == (("BT",), ("DQ",))
+    assert [r.step for r in kept.retested] == ["ear"]
+    assert kept.again == (at("Tue 08:40"),)
