@@ -79,6 +79,18 @@ def test_a_temporary_repair_of_a_temporary_repair_keeps_the_first_days() -> None
     assert days == [(f"107-S0{n}", "X", first, first) for n in (2, 3, 4)]
 
 
+@pytest.mark.parametrize(("when", "reads"), [("Thu 23:59", "/"), ("Fri 00:00", "X")])
+def test_what_follows_a_temporary_repair_counts_as_the_entry_counted(when: str, reads: str) -> None:
+    """A deferral that has run out is not made good by a repair for a while: C-8, C-9."""
+    office = Office()
+    office.raises("Mon 08:00", "AF", "/")
+    done(office.defers("Mon 09:00", "MS", "23-H-05", met=("jack", "told")))
+    done(office.acts("Thu 10:00", "BT", Done(text="taped", outcome="temporary")))
+    done(office.clears(when, "DQ", how=Looked(text="seen", placard_off=True)))
+    (item,) = office.facts().open
+    assert (item.number, item.symbol) == ("107-S02", reads)
+
+
 def test_a_placard_comes_off_when_its_entry_is_cleared_for_a_while_too() -> None:
     office = Office()
     office.raises("Mon 08:00", "AF", "/")

@@ -12,6 +12,7 @@ from hardstand.domain.bodies_log import Outcome
 from hardstand.domain.checklist import Symbol
 from hardstand.domain.defects import Refused, Report, act_on, raised
 from hardstand.domain.facts import AirframeFacts, Line, OpenEntry, placard_of
+from hardstand.domain.verdict import effective
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,7 +42,8 @@ def clear(
 ) -> tuple[b.Body, ...] | Refused:
     """Clear an entry over the work recorded; never by whoever did it, but by a chief's order.
 
-    A temporary repair is closed by the entry that follows it, which keeps the original days.
+    A temporary repair is closed by the entry that follows it, which keeps the original days and
+    what the entry counted as.
     """
     how = Looked(text=looked) if isinstance(looked, str) else looked
     item = act_on(facts, number, "clear_own" if how.again_by_doer else "clear", by, case)
@@ -63,7 +65,8 @@ def clear(
     off = () if placard is None else (_placard_off(placard, by),)
     if outcome != "temporary":
         return (*off, cleared)
-    follows = _successor(facts, item, how.successor or item.symbol, device=device, by=by)
+    counts = effective(item, case.at, trusted=case.trusted)
+    follows = _successor(facts, item, how.successor or counts, device=device, by=by)
     return (*off, follows, cleared)
 
 
