@@ -26,6 +26,12 @@ OPENINGS: list[Opened] = [Reads, opened, lambda path: opened(path, read_only=Tru
 each_way = pytest.mark.parametrize("opens", OPENINGS, ids=["hot read", "write", "read"])
 
 
+KEEP = (
+    "Keep this file. Go on with a verified backup, or with what `hardstand record salvage` can "
+    "still read of it."
+)
+
+
 def _beside(path: Path) -> list[str]:
     """What lies in the folder; a reader of SQLite leaves an empty log and its index there."""
     log = path.with_name(path.name + "-wal")
@@ -101,7 +107,7 @@ def test_scenario_54_a_file_of_something_else_is_refused(opens: Opened, tmp_path
     assert _refused(opens, path) == (12, (
         f"{path} is damaged or is no record: file is not a database.",
         "It was left as it is; nothing was repaired in place.",
-        "Keep this file, and go on with a verified backup.",
+        KEEP,
     ))  # fmt: skip
 
 
@@ -148,7 +154,7 @@ def test_a_record_cut_short_is_damaged(opens: Opened, kept: int, record_file: Pa
     assert raised.value.lines()[0].startswith(f"{record_file} is damaged or is no record: ")
     assert raised.value.lines()[1:] == (
         "It was left as it is; nothing was repaired in place.",
-        "Keep this file, and go on with a verified backup.",
+        KEEP,
     )
     assert record_file.read_bytes() == before
 

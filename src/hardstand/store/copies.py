@@ -136,13 +136,13 @@ def _copy_pages(reader: sqlite3.Connection, building: Path, device: str) -> dict
 def _check(building: Path, heads: dict[str, Head]) -> None:
     connection = _alone(building)
     try:
-        said = connection.execute("PRAGMA quick_check(1)").fetchone()[0]
+        said = connection.execute("PRAGMA quick_check(1)").fetchone()[0].splitlines()[-1]
         same = _heads_in(connection) == heads
     finally:
         connection.close()
     if said != "ok" or not same:
         raise Damaged(
-            f"The copy does not hold: {said if said != 'ok' else 'it ends elsewhere'}.",
+            f"The copy does not hold: {said.rstrip('.') if said != 'ok' else 'it ends elsewhere'}.",
             safe="The record was only read; the copy was thrown away.",
             hint="Run `hardstand record verify --full` on the record, and try another disk.",
         )

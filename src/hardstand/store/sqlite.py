@@ -26,6 +26,12 @@ BUSY_MS = 5000
 _INDEX_BYTES = 32768
 """What SQLite's index of the log takes at the least."""
 
+KEEP = (
+    "Keep this file. Go on with a verified backup, or with what `hardstand record salvage` can "
+    "still read of it."
+)
+"""What to do with a file that SQLite no longer reads."""
+
 _WRITER: Mapping[str, str | int] = {
     "journal_mode": "wal",
     "synchronous": 2,
@@ -289,14 +295,14 @@ def explained(error: sqlite3.DatabaseError, path: Path) -> HardstandError:
         return Damaged(
             f"{path} is damaged or is no record: {text}.",
             safe="It was left as it is; nothing was repaired in place.",
-            hint="Keep this file, and go on with a verified backup.",
+            hint=KEEP,
         )
     if code == sqlite3.SQLITE_IOERR:
         return full(path) if _has_no_room(path) else _failing(path, text)
     return Damaged(
         f"{path} does not answer as a record does: {text}.",
         safe="It was left as it is.",
-        hint="Run `hardstand record verify`.",
+        hint=KEEP,
     )
 
 
