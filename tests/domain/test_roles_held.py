@@ -194,7 +194,7 @@ def test_a_role_holds_from_its_first_instant_and_no_more_at_its_last(when: str, 
 def test_an_inspector_is_one_for_the_fits_listed(
     fits: tuple[str, ...], fit: str, told: str
 ) -> None:
-    case = Case(people=(_person("AA", _grant("inspector", *fits)),), at=NOW, fit=fit)
+    case = Case(people=(_person("AA", _grant("inspector", *fits, since=NOW)),), at=NOW, fit=fit)
     assert _rule("clear", "AA", case) == told
 
 

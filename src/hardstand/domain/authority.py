@@ -147,22 +147,20 @@ def _lacks(deed: Deed, person: Person, case: Case, category: str) -> str:
     if person.ended and case.at >= person.ended:
         return f"the authority of {person.initials} ended {person.ended}"
     grants = [g for g in person.grants if g.role in NEEDS[deed]]
-    for grant in reversed(grants):
-        if case.at < grant.since:
-            return f"{person.initials} is {role_words(grant.role)} only from {grant.since}"
-        if grant.until and case.at >= grant.until:
-            return f"the authority of {person.initials} ended {grant.until}"
-        if case.fit and grant.fits and case.fit not in grant.fits and deed not in ANYWHERE:
-            return (
-                f"{person.initials} is {role_words(grant.role)} on fit {', '.join(grant.fits)}, "
-                f"not on fit {case.fit}"
-            )
-        if category:
-            return (
-                f"{person.initials} defers {', '.join(grant.categories or 'BCD')}, not {category}"
-            )
-    roles = ", ".join(role_words(r) for r in person.roles(case.at)) or "without a role"
-    return f"it needs {needed}; {person.initials} is {roles}"
+    if not grants:
+        roles = ", ".join(role_words(r) for r in person.roles(case.at)) or "without a role"
+        return f"it needs {needed}; {person.initials} is {roles}"
+    grant = grants[-1]
+    if case.at < grant.since:
+        return f"{person.initials} is {role_words(grant.role)} only from {grant.since}"
+    if grant.until and case.at >= grant.until:
+        return f"the authority of {person.initials} ended {grant.until}"
+    if category:
+        return f"{person.initials} defers {', '.join(grant.categories or 'BCD')}, not {category}"
+    return (
+        f"{person.initials} is {role_words(grant.role)} on fit {', '.join(grant.fits)}, "
+        f"not on fit {case.fit}"
+    )
 
 
 # -- bars that an entry itself sets ----------------------------------------------------------------
@@ -315,8 +313,7 @@ def _confirm_void(person: str, item: OpenEntry, case: Case) -> Barred | None:
             who_could=who_could("confirm_void", case, but=(person,)) if case.people
             else f"anyone but {item.found_by}",
         )  # fmt: skip
-    asked = [v for v in item.voiders if v != person]
-    if case.people and not asked:
+    if case.people and not item.voiders:
         return Barred(
             rule=NEEDS_TWO,
             who_could=f"{item.found_by} says so first, by `hardstand defect void`",
