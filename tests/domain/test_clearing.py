@@ -6,10 +6,13 @@ Outside sources: TM 1-1520-240-BD para. c (a temporary repair is entered again),
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from hardstand.domain import bodies as b
-from hardstand.domain.clearing import Looked
+from hardstand.domain.bodies import By
+from hardstand.domain.clearing import Looked, clear
 from hardstand.domain.codec import decode
 from hardstand.domain.defects import Done
 from hardstand.domain.entry import Entry
@@ -89,6 +92,20 @@ def test_what_follows_a_temporary_repair_counts_as_the_entry_counted(when: str, 
     done(office.clears(when, "DQ", how=Looked(text="seen", placard_off=True)))
     (item,) = office.facts().open
     assert (item.number, item.symbol) == ("107-S02", reads)
+
+
+def test_what_cannot_be_told_to_be_in_date_goes_on_as_x_after_a_temporary_repair() -> None:
+    office = Office()
+    office.raises("Mon 08:00", "AF", "/")
+    done(office.defers("Mon 09:00", "MS", "23-H-05", met=("jack", "told")))
+    done(office.acts("Tue 10:00", "BT", Done(text="taped", outcome="temporary")))
+    how, by = Looked(text="seen", placard_off=True), By(doer="YB")
+    found = office.does(
+        "Tue 11:00", "YB",
+        lambda f, c: clear(f, "107-S01", how, by, replace(c, trusted=False), device="S"),
+    )  # fmt: skip
+    done(found)
+    assert [e.symbol for e in office.facts().open] == ["X"]
 
 
 def test_a_placard_comes_off_when_its_entry_is_cleared_for_a_while_too() -> None:
