@@ -149,7 +149,7 @@ def step_ask(
     lines = [Block(kind="do", text=f"{state.plan.checklist.number(step.id)}  {fill(step.do)}")]
     details = [f"Place: {fill(step.place)}."]
     if step.touch:
-        details.append(f"Touch: {fill(step.touch)}. Read its label aloud.")
+        details.append(_touch(state, fill(step.touch)))
     if step.meter:
         details.append(f"Meter: {step.meter}.")
     if step.wait_s:
@@ -171,6 +171,16 @@ def step_ask(
         prompt=giving.prompt(step, earlier),
         words=(("H", "more"), ("E", ear), ("D", "elsewhere"), ("R", "rescue")),
     )
+
+
+def _touch(state: WalkState, what: str) -> str:
+    """What is touched and said: the words on its plate, where the fit knows that it has one.
+
+    Source: human-factors ANS-14.
+    """
+    plates = (control.plate for control in state.plan.fit.controls.values())
+    labelled = any(plate in what for plate in plates)
+    return f"Touch: {what}. {'Read its label' if labelled else 'Say its name'} aloud."
 
 
 def ear_words(state: WalkState, step: Step) -> str:
