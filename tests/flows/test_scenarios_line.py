@@ -14,7 +14,7 @@ from hardstand.domain.defects import Report
 from hardstand.domain.flight_acts import Back
 from hardstand.domain.flight_facts import flown_of
 from hardstand.domain.unit_acts import Swap, Taking
-from hardstand.errors import Refusal
+from hardstand.errors import Interrupted, Refusal
 from hardstand.flows import flights, shift, units
 from hardstand.flows.clearing import clear, looked
 from hardstand.flows.demo_deeds import time
@@ -22,6 +22,7 @@ from hardstand.flows.leading import LeadBoard, lead_board
 from hardstand.flows.logging_defects import Told, act, raise_defect
 from hardstand.flows.past import Past
 from hardstand.flows.recording import Pen
+from hardstand.flows.starting import walk
 from hardstand.views.board import text
 from quennock_morning import by, handed, pen
 from scripted import Scripted
@@ -81,6 +82,23 @@ def test_scenario_94_an_entry_after_acceptance_undoes_it_and_says_what_to_call_a
     assert "IRREGULARITY: accepted before 107-S01 / was raised." in left
     gone = read(af, "Mon 06:11").lines
     assert not [x for x in gone if x.what.startswith("acceptance undone")]
+
+
+def test_scenario_94_an_entry_raised_in_a_walk_tells_the_walker_what_to_call_across(
+    monday: Path,
+) -> None:
+    af = accepted(monday)
+    bt = handed(af, "BT", "Mon 05:58")
+    typed = ["QM-107", "c", "c", "d", "key sticks", "3", "d", "lamp", "3"]
+    walker = Scripted(typed)
+    with pytest.raises(Interrupted):
+        walk(bt, walker, by=by("BT"))
+    told = " ".join(walker.said.split())
+    assert "107-S01 is open." in told
+    assert told.count(
+        'that acceptance is undone. Call across: "QM-107, stop; read the list again."'
+    ) == 1  # fmt: skip
+    assert told.index("AF accepted QM-107 for MAIL-N before 107-S01") < told.index("lamp")
 
 
 def test_scenario_94_a_graver_symbol_undoes_it_too(monday: Path) -> None:

@@ -20,6 +20,8 @@ from hardstand.domain.checklist import Step
 from hardstand.domain.defects import Refused
 from hardstand.domain.entry import Entry
 from hardstand.domain.facts import AirframeFacts, Line
+from hardstand.domain.flight_acts import no_longer
+from hardstand.domain.flight_facts import flown_of
 from hardstand.domain.guidance import Level, Shown
 from hardstand.domain.quantity import Instant, seconds_between
 from hardstand.domain.walk import WalkState, replay
@@ -105,8 +107,12 @@ class Walking:
 
     def _take_in(self, entries: Sequence[Entry]) -> None:
         self.state = replay(self.state, entries)
-        self.facts = self.pen.journal.facts(self.state.airframe)
+        before, self.facts = self.facts, self.pen.journal.facts(self.state.airframe)
         self.moves = (*self.moves, *moves_of(entries))
+        if before.flown != self.facts.flown:
+            call = no_longer(self.state.airframe, flown_of(before), flown_of(self.facts))
+            if call:
+                self.say(call)
 
     def _gone_on(self) -> bool:
         """Whether this device's chain holds lines of this walk that are not in the state."""
