@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from builders import TAIL, on_disk
+from builders import TAIL, checklist, on_disk
 from hardstand.domain import bodies as b
 from hardstand.domain.asking import ESCAPE, Ask
 from hardstand.domain.bodies import By
@@ -318,6 +318,23 @@ def test_the_tail_is_typed_at_the_start_at_the_antenna_and_at_close_up(whole: Wh
     assert "antenna" in where[1]
     assert "close up" in where[2]
     assert all(not x.question.choices for x in asked), "a tail is typed, never picked"
+
+
+@pytest.mark.hf("PLC-13")
+def test_the_stop_at_a_wrong_tail_is_told_at_a_terminal_where_no_question_follows(
+    tmp_path: Path,
+) -> None:
+    zones = [replace(z, ask_tail=z.id == "bay") for z in checklist().zones]
+    pen = on_disk(tmp_path, demo=True, listed=checklist(zones=tuple(zones)))
+    sit(pen, TAIL, until="gate")
+    with Held(tmp_path / "record.db", ALONE, columns=40, rows=20) as seen:
+        seen.shows("Type the whole tail").type(TAIL)
+        seen.shows("Go on at").press("c").shows("Do gate.").press("o")
+        seen.shows("who is near:").type("BT")
+        for _ in range(2):
+            seen.shows("Type the tail as painted here").type("QM-116")
+        seen.shows("Stopped: this is not the aircraft of the walk.")
+        assert any(row.startswith("Walk A1, QM-161") for row in seen.rows), "on a line of its own"
 
 
 @pytest.mark.hf("PLC-13")

@@ -97,13 +97,15 @@ class Terminal:
             while reply is None:
                 reply = self._gone_through(question, columns, rows)
         finally:
-            self._out.write(OFF if self._theme.ground else "")
-            self._out.flush()
+            self._echo(f"{OFF if self._theme.ground else ''}\n")
         return reply
 
     def show(self, text: str) -> None:
-        """Keep words to stand above the next question."""
+        """Keep words to stand above the next question; where none follows they stand here."""
         self._said.append(visible(text))
+        self._echo(
+            "\n".join(_wrapped(self._said[-1], shutil.get_terminal_size((80, 24))[0])) + "\n"
+        )
 
     def _gone_through(self, question: Ask, columns: int, rows: int) -> str | None:
         """The reply after every screen of a question; None to fit and draw them anew.
