@@ -112,8 +112,8 @@ def test_both_tests_done_again_are_kept_and_each_undoes_the_work_it_had_seen() -
 
 def test_of_two_sets_of_limits_the_earlier_end_counts_and_it_is_listed() -> None:
     for office in _forked(
-        _base, lambda o, w, d: done(o.limits(w, "LH", "Sat 10:00", device=d)),
-        lambda o, w, d: done(o.limits(w, "LH", "Sun 10:00", device=d)),
+        _base, lambda o, w, d: done(o.limits(w, "LH", "Sat 10:00", "to base", device=d)),
+        lambda o, w, d: done(o.limits(w, "LH", "Sun 10:00", "by day", device=d)),
     ):  # fmt: skip
         item = _open(office)
         assert item.limits is not None
@@ -251,3 +251,139 @@ def test_a_listing_names_both_lines_and_whoever_wrote_them() -> None:
         heads = {e.digest.hex() for e in office.lines["S"] if e.device in {"A", "C"}}
         assert (set(listed.acts), set(listed.parties)) == (heads, {"DQ", "YB"})
         assert list(listed.acts) == sorted(listed.acts)
+
+
+def _defers(item: str, *met: str) -> Act:
+    asked = PutOff(item=item, met=met, reason="x")
+    return lambda o, w, d: done(o.does(
+        w, "MS", lambda f, c: defer(f, "107-S01", asked, FIT, By(doer="MS"), c), d))  # fmt: skip
+
+
+def test_the_same_extension_given_twice_is_no_disagreement() -> None:
+    def base() -> Office:
+        office = _base("/")
+        _defers("23-H-05", "jack", "told")(office, "Wed 16:00", "S")
+        return office
+
+    def extends(office: Office, when: str, device: str) -> None:
+        done(office.extends(when, "LH", 3, device=device))
+
+    for office in _forked(base, extends, extends):
+        assert _open(office).disputes == ()
+
+
+def test_a_shorter_deferral_by_who_had_seen_the_longer_is_no_disagreement() -> None:
+    def base() -> Office:
+        office = _base("/")
+        _defers("23-H-04", "on the switch")(office, "Wed 16:00", "S")
+        return office
+
+    for office in _forked(
+        base, _defers("23-H-05", "jack", "told"), lambda o, w, d: done(o.acts(w, "BT", "x", d))
+    ):
+        item = _open(office)
+        assert item.deferral is not None
+        assert (item.deferral.last_day, item.disputes) == ("2027-03-13", ())
+
+
+def test_sooner_limits_by_who_had_seen_the_later_ones_are_no_disagreement() -> None:
+    def base() -> Office:
+        office = _base()
+        done(office.limits("Wed 16:00", "LH", "Sun 10:00"))
+        return office
+
+    def sooner(office: Office, when: str, device: str) -> None:
+        done(office.worse(when, "YB", "X", device))
+        done(office.limits(when, "LH", "Sat 10:00", device=device))
+
+    for office in _forked(base, sooner, lambda o, w, d: done(o.acts(w, "BT", "x", d))):
+        item = _open(office)
+        assert item.limits is not None
+        assert (item.limits.ends, item.disputes) == ("2027-03-13T13:00:00Z", ())
+
+
+def test_two_who_each_made_it_an_x_do_not_disagree_over_what_one_had_put_off_before() -> None:
+    def put_off_and_worse(office: Office, when: str, device: str) -> None:
+        _defers("23-H-05", "jack", "told")(office, when, device)
+        done(office.worse(when, "BT", "X", device))
+
+    for office in _forked(
+        lambda: _base("/"), put_off_and_worse, lambda o, w, d: done(o.worse(w, "YB", "X", d))
+    ):
+        assert _open(office).disputes == ()
+
+
+def test_what_does_not_hold_stays_listed_through_a_fork() -> None:
+    def base() -> Office:
+        office = _base(worked=True)
+        item = office.entry()
+        assert item is not None
+        body = b.DefectCleared(number="107-S01", text="x", by=By(doer="MS"), seen=item.seen)
+        office.write("Wed 17:00", "MS", body)
+        return office
+
+    for office in _forked(
+        base, lambda o, w, d: done(o.acts(w, "BT", "x", d)),
+        lambda o, w, d: done(o.acts(w, "BTR", "y", d)),
+    ):  # fmt: skip
+        assert [d.parties for d in _open(office).disputes] == [("MS",)]
+
+
+def test_two_clearings_disagree_with_the_x_and_not_with_each_other() -> None:
+    for office in _forked(
+        lambda: _base("/", worked=True), lambda o, w, d: done(o.clears(w, "DQ", d)),
+        lambda o, w, d: done(o.clears(w, "YB", d)),
+    ):  # fmt: skip
+        known = office.lines["S"][:2]
+        office.lines["B"] = list(known)
+        done(office.worse("Fri 10:30", "IO", "X", "B"))
+        office.exchange("S", "B")
+        assert {frozenset(d.parties) for d in _open(office).disputes} == {
+            frozenset({"DQ", "IO"}), frozenset({"YB", "IO"}),
+        }  # fmt: skip
+
+
+def test_whoever_goes_on_from_both_has_seen_all_that_either_had_seen() -> None:
+    def put_off_and_act(office: Office, when: str, device: str) -> None:
+        _defers("23-H-05", "jack", "told")(office, when, device)
+        done(office.acts(when, "BT", "x", device))
+
+    for office in _forked(
+        lambda: _base("/"), put_off_and_act, lambda o, w, d: done(o.acts(w, "BTR", "y", d))
+    ):
+        done(office.worse("Fri 11:00", "YB", "X", "S"))
+        done(office.acts("Fri 11:00", "BT", "z", "A"))
+        office.exchange("S", "A")
+        item = _open(office)
+        assert (item.symbol, item.disputes) == ("X", ())
+
+
+def test_what_was_settled_stays_so_for_whoever_goes_on_from_two_that_had_seen_it() -> None:
+    for office in _forked(
+        lambda: _base("/", worked=True), lambda o, w, d: done(o.clears(w, "DQ", d)),
+        lambda o, w, d: done(o.worse(w, "YB", "X", d)),
+    ):  # fmt: skip
+        office.exchange("S", "B")
+        done(office.settles("Fri 11:00", "LH"))
+        office.exchange("S", "A")
+        done(office.acts("Fri 11:10", "BT", "x", "A"))
+        done(office.acts("Fri 11:10", "BTR", "y", "S"))
+        office.exchange("S", "A")
+        done(office.acts("Fri 11:20", "BTR", "z", "S"))
+        done(office.acts("Fri 11:20", "BT", "w", "B"))
+        office.exchange("S", "B")
+        assert _open(office).disputes == ()
+
+
+def test_a_lowering_stays_one_for_whoever_goes_on_from_two_that_lowered_it() -> None:
+    def lowers(office: Office, when: str, device: str) -> None:
+        done(office.worse(when, "MS" if device == "A" else "OH", "/", device))
+
+    for office in _forked(lambda: _base("-"), lowers, lowers):
+        office.lines["B"] = office.lines["S"][:1]
+        done(office.acts("Fri 11:00", "BT", "x", "S"))
+        done(office.worse("Fri 11:00", "YB", "X", "B"))
+        office.exchange("S", "B")
+        item = _open(office)
+        assert item.symbol == "X"
+        assert [d.text.rpartition("; ")[2] for d in item.disputes] == ["X counts"]

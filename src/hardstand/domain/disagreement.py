@@ -110,13 +110,13 @@ def _work(nodes: Sequence[Node]) -> Work | None:
 def _deferral(nodes: Sequence[Node]) -> Deferral | None:
     """Of two deferrals the one that runs out earlier; one beside none counts."""
     held = [n.state.deferral for n in nodes if n.state.deferral]
-    return min(held, key=lambda d: (d.days + d.extended, d.digest), default=None)
+    return min(held, key=lambda d: d.days + d.extended, default=None)
 
 
 def _limits(nodes: Sequence[Node]) -> Limits | None:
     """Of two sets of limits the one that ends earlier."""
     held = [n.state.limits for n in nodes if n.state.limits]
-    return min(held, key=lambda x: (x.ends, x.digest), default=None)
+    return min(held, key=lambda x: x.ends, default=None)
 
 
 # -- what is listed --------------------------------------------------------------------------------

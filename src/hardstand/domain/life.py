@@ -80,8 +80,7 @@ def born(entry: Entry, body: b.DefectRaised, at: Instant, logged: Instant) -> Li
 def taken_up(item: OpenEntry) -> Life:
     """A life gone on with from the entry as an earlier fold kept it."""
     act = item.acts[-1]
-    bare = item._replace(heads=(), acts=(), notes=())
-    node = Node(state=bare, digest=item.heads[0] if item.heads else "", act=act)
+    node = Node(state=item, digest="", act=act)
     return Life(now=node, heads=item.heads, nodes=None, acts=list(item.acts), notes=item.notes)
 
 
