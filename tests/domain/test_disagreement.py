@@ -329,5 +329,8 @@ def test_a_number_raised_twice_counts_as_the_graver() -> None:
     office = Office()
     office.raises("Mon 10:00", "RA", "/")
     forged = b.DefectRaised(number="107-S01", symbol="X", text="lamp", by=By(doer="RA"))
-    office.write("Mon 11:00", "RA", forged)
+    lines = [office.write("Mon 11:00", "RA", forged) for _ in range(2)]
     assert office.verdict("Mon 12:00").symbol == "X"
+    (item,) = office.facts().open
+    assert item.notes == tuple(line.digest.hex() for line in lines)
+    assert [d.acts for d in item.disputes] == [(digest,) for digest in item.notes]

@@ -14,6 +14,7 @@ from hardstand.domain import bodies as b
 from hardstand.domain import defects
 from hardstand.domain.bodies import By
 from hardstand.domain.checklist import Symbol
+from hardstand.domain.clearing import Looked
 from hardstand.domain.defects import Done
 from hardstand.domain.facts import OpenEntry
 from hardstand.domain.putting_off import PutOff, defer
@@ -188,6 +189,7 @@ def test_an_x_made_over_a_deferral_it_had_seen_is_no_disagreement() -> None:
     def base() -> Office:
         office = _base("/")
         done(office.defers("Wed 16:00", "MS", "23-H-05", met=("jack", "told")))
+        done(office.acts("Wed 17:00", "BT"))
         return office
 
     for office in _forked(
@@ -316,26 +318,35 @@ def test_two_who_each_made_it_an_x_do_not_disagree_over_what_one_had_put_off_bef
 def test_what_does_not_hold_stays_listed_through_a_fork() -> None:
     def base() -> Office:
         office = _base(worked=True)
-        item = office.entry()
-        assert item is not None
-        body = b.DefectCleared(number="107-S01", text="x", by=By(doer="MS"), seen=item.seen)
-        office.write("Wed 17:00", "MS", body)
+        for who in ("MS", "RA"):
+            seen = _open(office).seen
+            body = b.DefectCleared(number="107-S01", text="x", by=By(doer=who), seen=seen)
+            office.write("Wed 17:00", who, body)
         return office
 
     for office in _forked(
         base, lambda o, w, d: done(o.acts(w, "BT", "x", d)),
         lambda o, w, d: done(o.acts(w, "BTR", "y", d)),
     ):  # fmt: skip
-        assert [d.parties for d in _open(office).disputes] == [("MS",)]
+        assert [d.parties for d in _open(office).disputes] == [("MS",), ("RA",)]
 
 
 def test_two_clearings_disagree_with_the_x_and_not_with_each_other() -> None:
+    """Nor over how long the one and the other had put it off before."""
+    seen = Looked(text="seen", placard_off=True)
+
+    def clears(who: str, item: str, *met: str) -> Act:
+        def act(office: Office, when: str, device: str) -> None:
+            _defers(item, *met)(office, when, device)
+            done(office.clears(when, who, device, how=seen))
+
+        return act
+
     for office in _forked(
-        lambda: _base("/", worked=True), lambda o, w, d: done(o.clears(w, "DQ", d)),
-        lambda o, w, d: done(o.clears(w, "YB", d)),
+        lambda: _base("/", worked=True), clears("DQ", "23-H-04", "on it"),
+        clears("YB", "23-H-05", "jack", "told"),
     ):  # fmt: skip
-        known = office.lines["S"][:2]
-        office.lines["B"] = list(known)
+        office.lines["B"] = office.lines["S"][:2]
         done(office.worse("Fri 10:30", "IO", "X", "B"))
         office.exchange("S", "B")
         assert {frozenset(d.parties) for d in _open(office).disputes} == {

@@ -11,11 +11,16 @@ from typing import Any
 
 import pytest
 
+from builders import entry
 from hardstand.domain import bodies as b
+from hardstand.domain.airframe import fold_on, folded
 from hardstand.domain.bodies import By
 from hardstand.domain.checklist import Symbol
+from hardstand.domain.codec import decode
 from hardstand.domain.defects import Done
 from hardstand.domain.facts import OpenEntry
+from hardstand.domain.life import NeedsThePast
+from hardstand.domain.logbook import Logbook
 from line_office import Office, at, done
 
 N = "107-S01"
@@ -68,6 +73,8 @@ WITHOUT_RIGHT: tuple[tuple[Office, str, Any, str], ...] = (
     (_office(), "BT", b.DefectVoided(reason="x", confirmed=True, **_by("BT")),
      "it needs inspector"),
     (_office(), "BT", b.DefectVoided(reason="x", asked=True, **_by("BT")), "it needs inspector"),
+    (_office("X"), "RA", b.DefectVoided(reason="x", confirmed=True, **_by("RA")),
+     "an X entered in error needs a second person"),
     (_office(worked=True), "BT", b.DefectCleared(text="x", again_by_doer="x", **_by("BT")),
      "this operator does not let a doer"),
     (_office(worked=True), "MS", b.DefectCleared(text="x", **_by("MS")), "it needs inspector"),
@@ -174,14 +181,15 @@ def test_good_tests_done_again_are_kept_on_every_reading_and_leave_the_work_as_i
 
 def test_joined_entries_keep_both_texts_the_earlier_days_and_every_function() -> None:
     office = Office()
-    office.raises("Mon 08:00", "RA", "/", "hum", takes=("tx",), weakens=("lf",), untested=("a",))
+    office.raises("Mon 08:00", "RA", "/", "hum", takes=("tx",), weakens=("lf",), untested=("a",),
+                  found_at=at("Mon 06:00"))  # fmt: skip
     office.raises("Mon 09:00", "AF", "/", "howl", takes=("rx",), weakens=("hf",), untested=("b",),
                   found_at=at("Mon 07:00"))  # fmt: skip
     one, other = office.facts().open
     line = b.DefectSameAs(number=one.number, other=other.number, by=By(doer="MS"), seen=one.seen)
     written = office.write("Mon 10:00", "MS", line)
     (item,) = office.facts().open
-    assert (item.found_at, item.logged_at) == (at("Mon 07:00"), at("Mon 08:00"))
+    assert (item.found_at, item.logged_at) == (at("Mon 06:00"), at("Mon 08:00"))
     assert (item.takes, item.weakens, item.untested) == (("rx", "tx"), ("hf", "lf"), ("b", "a"))
     assert (item.joined, item.notes) == (("107-S01",), (written.digest.hex(),))
     assert item.acts[-1].what == "107-S01 joined to it: hum"
@@ -219,3 +227,77 @@ def test_an_act_that_is_let_stand_keeps_what_the_other_tablet_did_with_its_hands
     assert (kept.doers, kept.taught) == (("BT",), ("DQ",))
     assert [r.step for r in kept.retested] == ["ear"]
     assert kept.again == (at("Tue 08:40"),)
+
+
+def test_an_entry_is_told_as_it_read_at_an_instant_or_that_the_past_is_needed() -> None:
+    """`--at T` is what was true at T; design, section 3."""
+    office = _office()
+    done(office.worse("Mon 10:00", "YB", "X"))
+    whole = Logbook(office.ground)
+    raising, worse = office.lines["S"]
+    whole.raise_(raising, decode(raising))  # type: ignore[arg-type]  # it raises
+    whole.act(worse, decode(worse))
+    assert whole.open_at(at("Mon 07:59")) == ()
+    for when, symbol in (("Mon 08:00", "/"), ("Mon 09:59", "/"), ("Mon 10:00", "X")):
+        assert [e.symbol for e in whole.open_at(at(when))] == [symbol]
+    kept = Logbook(office.ground)
+    kept.take_up(office.facts().open)
+    assert [e.symbol for e in kept.open_at(at("Mon 10:00"))] == ["X"]
+    with pytest.raises(NeedsThePast):
+        kept.open_at(at("Mon 09:59"))
+
+
+@pytest.mark.parametrize(("others", "reads"), [(False, ()), (True, None)])
+def test_a_fold_gone_on_with_says_whether_it_can_tell_that_nobody_else_has_acted(
+    *, others: bool, reads: tuple[OpenEntry, ...] | None
+) -> None:
+    office = _office()
+    if others:
+        done(office.worse("Mon 09:00", "IO", "-"))
+    known = folded(office.ground, office.lines["S"])
+    line = b.DefectVoided(reason="x", **_by("RA"))
+    void = office.write("Mon 10:00", "RA", replace(line, seen=_item(office).seen))
+    gone_on = fold_on(known, [void], office.ground)
+    assert (gone_on and gone_on.facts.open) == reads
+
+
+def test_a_line_by_which_the_finder_takes_back_what_others_only_spoke_of_holds() -> None:
+    office = _office()
+    office.write("Mon 09:00", "AF", b.DefectNoted(text="hums again", **_by("AF")))
+    done(office.worse("Mon 09:10", "RA", "-"))
+    assert _written(office, "RA", b.DefectVoided(reason="x", **_by("RA"))) is None
+
+
+def test_whoever_names_an_older_line_too_has_still_seen_the_last() -> None:
+    office = _office("-")
+    (raising,) = office.lines["S"]
+    (lowered,) = done(office.worse("Mon 09:00", "MS", "/"))
+    seen = (raising.digest.hex(), lowered.digest.hex(), "00" * 32)
+    acted = b.ActionRecorded(text="x", **_by("BT"))
+    office.write("Mon 09:10", "BT", replace(acted, seen=seen))
+    assert (_item(office).symbol, _item(office).disputes) == ("/", ())
+
+
+def test_a_test_does_not_open_what_its_author_had_seen_closed() -> None:
+    office = _office("-", worked=True)
+    (cleared,) = done(office.clears("Mon 09:30", "DQ"))
+    late = b.DefectProved(functions=("tx",), **_by("BT"))
+    office.write("Mon 10:00", "BT", replace(late, seen=(cleared.digest.hex(),)))
+    assert office.facts().open == ()
+
+
+def test_an_entry_found_in_a_walk_names_it() -> None:
+    body = b.DefectRaised(number=N, symbol="/", text="hum", by=By(doer="BT"))
+    line = entry(body, device="A", at=at("Mon 08:00"), tail="QM-107", author="BT", walk="A7")
+    (item,) = folded(_office().ground, [line]).facts.open
+    assert item.walk == "A7"
+
+
+def test_what_was_made_graver_again_is_no_easing_any_more() -> None:
+    office = _office("-")
+    office.exchange("S", "A", "C")
+    done(office.worse("Mon 09:00", "MS", "/", "A"))
+    done(office.worse("Mon 09:10", "BT", "-", "A"))
+    done(office.worse("Mon 09:20", "YB", "X", "C"))
+    office.exchange("S", "A", "C")
+    assert (_item(office).symbol, _item(office).disputes) == ("X", ())
