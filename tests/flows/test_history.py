@@ -40,15 +40,6 @@ def test_an_entry_has_the_lines_that_name_it(pen: Pen) -> None:
     assert _kinds(pen, "161-a01") == ["defect.raised", "defect.action"]
 
 
-def test_an_entry_that_stands_for_one_on_another_aircraft_shows_that_it_was_voided(
-    pen: Pen,
-) -> None:
-    raise_defect(pen, TAIL, Told(words="hum, wrong aircraft"), by=IO)
-    act(pen, "161-A02", "void", ("116-A01", "wrong aircraft"), by=IO)
-    assert _kinds(pen, "116-A01") == ["defect.raised", "defect.voided"]
-    assert _kinds(pen, "161-A02") == ["defect.raised", "defect.voided"]
-
-
 def test_a_person_has_the_lines_they_wrote_or_had_a_hand_in(pen: Pen) -> None:
     assert _kinds(pen, "NH") == ["defect.raised", "defect.action"]
     assert _kinds(pen, "bt") == ["defect.raised"]

@@ -73,17 +73,11 @@ def _told(entry: Entry) -> Told:
 
 
 def _naming(journal: Journal, name: str) -> Iterator[Told]:
-    """The lines about an entry, sought where it can be; or of a person, sought everywhere.
-
-    An entry that stands in place of one on another airframe is named where that one was voided.
-    """
+    """The lines about an entry, sought where it can be; or of a person, sought everywhere."""
     tails = bearers(name, journal.record().tails)
     near = [told for tail in tails for told in _of_airframe(journal, tail) if _is_about(told, name)]
-    voided = map(_told, journal.entries(kind="defect.voided")) if near else ()
-    away = [t for t in voided if t.entry.airframe not in tails and _is_about(t, name)]
-    everywhere = (told for told in map(_told, journal.chains()) if _is_about(told, name))
-    yield from sorted(
-        [*near, *away] or everywhere,
+    yield from near or sorted(
+        (told for told in map(_told, journal.chains()) if _is_about(told, name)),
         key=lambda told: (told.entry.tick, told.entry.device, told.entry.seq),
     )
 
