@@ -121,3 +121,12 @@ class Interrupted(HardstandError):
 
     exit_status = 130
     code = "interrupted"
+
+    def __init__(
+        self,
+        what: str,
+        *,
+        safe: str = "What was acknowledged is in the record.",
+        hint: str = "Give the command again; a walk goes on with `hardstand walk`.",
+    ) -> None:
+        super().__init__(what, safe=safe, hint=hint)

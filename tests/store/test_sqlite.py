@@ -130,6 +130,12 @@ def test_the_database_of_another_program_is_refused(
 
 
 @each_way
+def test_a_form_that_no_record_has_is_refused(opens: Opened, record_file: Path) -> None:
+    _marked(record_file, "user_version = 0")
+    assert _refused(opens, record_file)[0] == 11
+
+
+@each_way
 def test_scenario_52_a_record_of_a_newer_form_is_refused(opens: Opened, record_file: Path) -> None:
     _marked(record_file, "user_version = 99")
     status, said = _refused(opens, record_file)

@@ -51,11 +51,7 @@ def _unforeseen(error: Exception) -> HardstandError:
 
 
 def _interrupted(_signal: int, _frame: FrameType | None) -> NoReturn:
-    raise Interrupted(
-        "Interrupted.",
-        safe="What was acknowledged is in the record.",
-        hint="Give the command again; a walk goes on with `hardstand walk`.",
-    )
+    raise Interrupted("Interrupted.")
 
 
 def _quiet() -> int:

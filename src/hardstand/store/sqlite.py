@@ -161,7 +161,7 @@ def check_marks(connection: sqlite3.Connection, path: Path) -> None:
     """Raise unless the file carries a record's marks in a form this version reads."""
     owner = connection.execute("PRAGMA application_id").fetchone()[0]
     form = connection.execute("PRAGMA user_version").fetchone()[0]
-    if owner != APPLICATION_ID:
+    if owner != APPLICATION_ID or form < SCHEMA:
         raise NoRecord(
             f"{path} is a SQLite file of another program, not a hardstand record.",
             safe="It was left as it is.",

@@ -20,7 +20,6 @@ from hardstand.domain.asking import CAME_BACK
 from hardstand.errors import Interrupted
 
 ESC = b"\x1b"
-LEFT = "Left. Everything answered is in the record."
 ENTER = "\n"
 SEVERAL = "\x18"
 """Stands for a key when several came at once: words typed or pasted too early, nothing else."""
@@ -51,7 +50,7 @@ def _stoppable() -> Iterator[None]:
 
 def left() -> Interrupted:
     """The person left, or the terminal is gone."""
-    return Interrupted(LEFT, hint="Go on with `hardstand walk`.")
+    return Interrupted("Left.")
 
 
 @contextmanager
