@@ -55,14 +55,7 @@ def restore(
         Damaged: the backup does not hold.
         Refusal: the letter has written already; or what stands there has lines the backup lacks.
     """
-    if backup.resolve() == record.resolve():
-        raise Usage(f"{backup} is the record itself.", hint="Name the backup.")
-    if not backup.exists():
-        raise NoRecord(
-            f"There is no backup at {backup}.",
-            safe="Nothing was changed.",
-            hint="Name a file that `hardstand record backup` made.",
-        )
+    _refuse_no_backup(backup, record)
     saved = opened(backup)
     verified(saved)
     _refuse_used_letter(device, saved.heads())
@@ -73,6 +66,17 @@ def restore(
         standing.close()
     put_back(backup, record, device, held)
     return f"Restored {record}, which writes as device {device} from now on: {ends(saved.heads())}"
+
+
+def _refuse_no_backup(backup: Path, record: Path) -> None:
+    if backup.resolve() == record.resolve():
+        raise Usage(f"{backup} is the record itself.", hint="Name the backup.")
+    if not backup.exists():
+        raise NoRecord(
+            f"There is no backup at {backup}.",
+            safe="Nothing was changed.",
+            hint="Name a file that `hardstand record backup` made.",
+        )
 
 
 def _refuse_used_letter(device: str, heads: Heads) -> None:
