@@ -33,7 +33,7 @@ from hardstand.domain.entry import Entry
 from hardstand.domain.fleet import Airframe, AirframeType, Fleet
 from hardstand.domain.quantity import Instant, later
 from hardstand.flows.adopting import Paper, adopt, begin_record
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.ports import Journal
 from hardstand.store.journal import SqlJournal, create
 

@@ -29,7 +29,7 @@ from hardstand.domain.settings import Settings
 from hardstand.domain.verdict import Verdict, verdict
 from hardstand.flows.adopting import begin_record
 from hardstand.flows.demo_people import enrol_demo_people
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.system.keys import DemoKeys
 from memory import MemoryJournal
 

@@ -9,7 +9,7 @@ import pytest
 from builders import IO
 from hardstand.domain.asking import Ask
 from hardstand.errors import Interrupted
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.flows.starting import practise
 from scripted import Scripted
 

@@ -12,7 +12,7 @@ from hardstand.domain.bodies import By
 from hardstand.flows.demo_deeds import time
 from hardstand.flows.demo_script import EVENTS
 from hardstand.flows.demo_week import Tools, build
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.store.journal import SqlJournal, create
 from hardstand.system.clock import ScriptClock
 from hardstand.system.demo_files import demo_texts

@@ -11,7 +11,7 @@ from hardstand.domain.quantity import Instant, parse_instant
 from hardstand.flows.adopting import adopt, begin_record
 from hardstand.flows.demo_people import enrol_demo_people
 from hardstand.flows.logging_defects import Told, raise_defect
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.ports import Journal
 from hardstand.store.journal import create
 from hardstand.system.keys import DemoKeys

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from builders import IO
 from hardstand.domain.asking import Ask
 from hardstand.errors import Interrupted
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.flows.starting import walk
 from hardstand.views.prompters import Piped
 

@@ -14,7 +14,8 @@ from builders import IO, TAIL
 from faults.deeds import new_record
 from faults.kills import forked, rest_of
 from hardstand.domain import bodies as b
-from hardstand.flows.recording import Pen, record
+from hardstand.flows.pen import Pen
+from hardstand.flows.recording import record
 from hardstand.flows.records import verified
 from hardstand.store.journal import SqlJournal
 from hardstand.system.clock import MachineClock

@@ -26,7 +26,7 @@ from hardstand.domain.codec import encode
 from hardstand.domain.fleet import Airframe, Fleet
 from hardstand.domain.quantity import Instant, later
 from hardstand.flows.adopting import adopt, begin_record
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.store import statements
 from hardstand.store.journal import SqlJournal, create
 

@@ -13,7 +13,7 @@ from bench.timing import CLEAN, Figure
 from builders import Watch
 from hardstand.flows.adopting import adopt, begin_record
 from hardstand.flows.papers import papers
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.store.journal import SqlJournal, create
 from hardstand.system.demo_files import demo_texts
 from human_factors.camera import pen_at_dawn

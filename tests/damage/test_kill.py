@@ -31,8 +31,8 @@ from hardstand.domain.asking import Ask
 from hardstand.domain.checklist import Checklist
 from hardstand.domain.walk import WalkState
 from hardstand.flows.adopting import lists
+from hardstand.flows.pen import Pen
 from hardstand.flows.pinned import resumed_state
-from hardstand.flows.recording import Pen
 from hardstand.flows.records import verified
 from hardstand.flows.starting import walk
 from hardstand.store.journal import SqlJournal

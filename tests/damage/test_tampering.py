@@ -21,7 +21,8 @@ from hardstand.domain.chain import seal
 from hardstand.domain.defects import Report, raised
 from hardstand.domain.facts import AirframeFacts
 from hardstand.errors import Damaged
-from hardstand.flows.recording import Pen, record
+from hardstand.flows.pen import Pen
+from hardstand.flows.recording import record
 from hardstand.flows.records import verified
 from hardstand.store import ddl
 from hardstand.store.rows import COLUMNS, entry

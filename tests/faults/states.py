@@ -27,7 +27,7 @@ from hardstand.domain.symbols import ORDER, worst
 from hardstand.errors import Damaged, NotThere, Refusal, Usage
 from hardstand.flows import keeping
 from hardstand.flows.logging_defects import Told, act, raise_defect
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.flows.records import verified
 from hardstand.store.copies import copy, put_back
 from hardstand.store.journal import SqlJournal, create

@@ -18,7 +18,7 @@ from hardstand.domain import bodies as b
 from hardstand.domain.codec import decode
 from hardstand.errors import Busy
 from hardstand.flows.logging_defects import Told, raise_defect
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.store.journal import SqlJournal, SqlWriting
 
 RAISES = """

@@ -12,7 +12,7 @@ from pathlib import Path
 
 from builders import begun
 from faults.deeds import Acknowledging, Jumpy, dice, one_deed
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.store.copies import copy, put_back
 from hardstand.store.journal import create
 

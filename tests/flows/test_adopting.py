@@ -11,7 +11,7 @@ from builders import IO, TAIL, Watch, begun, checklist, lines, papers, step
 from hardstand.domain.plain import canonical, to_plain
 from hardstand.errors import NotThere, Refusal
 from hardstand.flows.adopting import adopt, adopted, begin_record, lists, shown, the_fleet
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.flows.starting import walk
 from memory import MemoryJournal
 from scripted import Scripted

@@ -27,7 +27,7 @@ from hardstand.flows import clearing, deferring, enrolling
 from hardstand.flows import logging_defects as log
 from hardstand.flows.adopting import Paper, adopt
 from hardstand.flows.clock_errors import Seen, observe
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.ports import Key
 from hardstand.system.keys import DemoKeys
 from quennock_record import founded, hand, raised

@@ -14,7 +14,7 @@ from hardstand.errors import Refusal, Usage
 from hardstand.flows.adopting import Paper, begin_record, lists
 from hardstand.flows.approving import approve
 from hardstand.flows.attested import attestations
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.flows.withdrawing import Asked, withdraw
 from hardstand.system.keys import DemoKeys, Ed25519, Unlocked
 from memory import MemoryJournal

@@ -10,7 +10,7 @@ from hardstand.domain.bodies import By
 from hardstand.domain.defects import Done
 from hardstand.errors import WrongPassphrase
 from hardstand.flows.logging_defects import acted
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.system.keys import DemoKeys, Unlocked
 from quennock_record import founded, hand, raised
 from quick_keys import Spoken

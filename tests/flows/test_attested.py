@@ -25,7 +25,7 @@ from hardstand.domain.facts import RecordFacts
 from hardstand.errors import Damaged, Refusal, Usage
 from hardstand.flows.attested import against, attestations, clock_notes, mark, notes
 from hardstand.flows.logging_defects import act, acted
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.flows.records import verified
 from hardstand.system.keys import DemoKeys, Ed25519, Unlocked
 from memory import MemoryJournal

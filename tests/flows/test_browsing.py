@@ -7,7 +7,7 @@ import pytest
 from builders import TAIL, begun, lines
 from hardstand.domain import bodies as b
 from hardstand.domain.codec import decode
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from memory import MemoryJournal
 from scripted import Scripted
 

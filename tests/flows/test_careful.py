@@ -14,7 +14,7 @@ from hardstand.domain.answering import stale_gate
 from hardstand.domain.checklist import Checklist
 from hardstand.domain.quantity import later
 from hardstand.flows.adopting import adopt, begin_record
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from memory import MemoryJournal
 from scenarios.stage import bodies
 from scripted import Scripted

@@ -22,8 +22,9 @@ from hardstand.flows.clock_errors import Seen, observe
 from hardstand.flows.enrolling import end
 from hardstand.flows.logging_defects import act, acted
 from hardstand.flows.past import Past
+from hardstand.flows.pen import Pen
 from hardstand.flows.queries import board
-from hardstand.flows.recording import Pen, record
+from hardstand.flows.recording import record
 from hardstand.store.reads import Reads
 from quennock_record import TAIL, founded, founded_on_disk, hand, raised
 

@@ -15,8 +15,8 @@ from hardstand.domain.walk import WalkState
 from hardstand.errors import Refusal
 from hardstand.flows.adopting import adopt, lists
 from hardstand.flows.delta import since_last_walk
+from hardstand.flows.pen import Pen
 from hardstand.flows.pinned import plan_of
-from hardstand.flows.recording import Pen
 from hardstand.flows.starting import walk
 from memory import MemoryJournal
 from scripted import Scripted

@@ -19,7 +19,8 @@ from hardstand.flows.adopting import adopt, begin_record
 from hardstand.flows.enrolling import Newcomer, disown, end, enrol, grant, rekey
 from hardstand.flows.granting import read
 from hardstand.flows.logging_defects import act, acted
-from hardstand.flows.recording import Pen, write
+from hardstand.flows.pen import Pen
+from hardstand.flows.recording import write
 from hardstand.ports import Signer
 from hardstand.system.keys import DemoKeys
 from memory import MemoryJournal

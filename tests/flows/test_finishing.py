@@ -12,7 +12,7 @@ from builders import TAIL, Watch, begun, lines
 from hardstand.domain.bodies import By
 from hardstand.domain.entry import Entry
 from hardstand.domain.quantity import later
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.flows.starting import walk
 from memory import MemoryJournal
 from quennock_record import founded, hand

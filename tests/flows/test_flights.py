@@ -18,7 +18,7 @@ from hardstand.flows import flights
 from hardstand.flows.demo_deeds import time
 from hardstand.flows.logging_defects import Told, act, raise_defect
 from hardstand.flows.past import Past
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from quennock_morning import by, handed, pen
 from scripted import Scripted
 

@@ -11,8 +11,8 @@ from hardstand.domain.answering import Reply
 from hardstand.domain.checklist import Action, Checklist, Fit
 from hardstand.flows.adopting import adopt, begin_record
 from hardstand.flows.gaps import meanwhile
+from hardstand.flows.pen import Pen
 from hardstand.flows.questions import step_ask
-from hardstand.flows.recording import Pen
 from memory import MemoryJournal
 from scripted import Scripted
 

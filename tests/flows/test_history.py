@@ -9,7 +9,7 @@ from hardstand.domain.bodies import By
 from hardstand.errors import NotThere
 from hardstand.flows.history import history
 from hardstand.flows.logging_defects import Told, act, raise_defect
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from memory import MemoryJournal
 from scripted import Scripted
 

@@ -14,7 +14,7 @@ from hardstand.domain.checklist import Checklist, Step, Zone
 from hardstand.domain.codec import decode
 from hardstand.domain.defects import Refused
 from hardstand.domain.holding import barred, goes_beside, may_be_held
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from memory import MemoryJournal
 from scripted import Scripted
 

@@ -12,7 +12,8 @@ from hardstand.domain import bodies as b
 from hardstand.domain.entry import Entry
 from hardstand.errors import Busy, Damaged, HardstandError, NoRecord, Refusal, Usage
 from hardstand.flows import keeping
-from hardstand.flows.recording import Pen, record
+from hardstand.flows.pen import Pen
+from hardstand.flows.recording import record
 from hardstand.flows.records import verified
 from hardstand.store.copies import copy, put_back
 from hardstand.store.journal import SqlJournal, create

@@ -15,8 +15,8 @@ from hardstand.errors import Refusal
 from hardstand.flows.adopting import Paper, adopt, listed_fleet
 from hardstand.flows.logging_defects import act, acted
 from hardstand.flows.past import Past
+from hardstand.flows.pen import Pen
 from hardstand.flows.queries import board
-from hardstand.flows.recording import Pen
 from hardstand.ports import Journal
 from hardstand.store.journal import create
 from hardstand.store.reads import Reads

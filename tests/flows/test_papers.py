@@ -9,7 +9,7 @@ from hardstand.domain.settings import Settings
 from hardstand.errors import BadFile
 from hardstand.flows.adopting import adopt, adopted, begin_record, lists, the_fleet
 from hardstand.flows.papers import papers, settings_paper
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.system.places import shipped
 from memory import MemoryJournal
 

@@ -10,7 +10,7 @@ from builders import IO, TAIL, begun, lines, on_disk
 from hardstand.domain import bodies as b
 from hardstand.domain.codec import decode
 from hardstand.errors import NotThere, Refusal
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.flows.starting import practise
 from memory import MemoryJournal
 from practised import Trainee, practised

@@ -18,8 +18,8 @@ from hardstand.flows.listing import Filter, narrowed, open_list
 from hardstand.flows.logging_defects import Told, raise_defect
 from hardstand.flows.open_walks import open_walks
 from hardstand.flows.past import Past
+from hardstand.flows.pen import Pen
 from hardstand.flows.queries import board
-from hardstand.flows.recording import Pen
 from hardstand.flows.starting import walk
 from hardstand.store.reads import Reads
 from scripted import Scripted

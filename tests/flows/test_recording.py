@@ -14,7 +14,8 @@ from hardstand.domain.codec import decode
 from hardstand.domain.defects import Refused, Report, raised
 from hardstand.domain.facts import AirframeFacts
 from hardstand.errors import NotThere, Refusal
-from hardstand.flows.recording import Pen, record, write
+from hardstand.flows.pen import Pen
+from hardstand.flows.recording import record, write
 from memory import MemoryJournal
 
 

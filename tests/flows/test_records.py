@@ -14,7 +14,7 @@ from hardstand.domain.chain import seal
 from hardstand.domain.codec import decode, encode
 from hardstand.domain.entry import Entry
 from hardstand.errors import Damaged, Refusal, Usage
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.flows.records import make, rebuild, verified
 from hardstand.store import statements
 from hardstand.store.journal import create

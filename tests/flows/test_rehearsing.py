@@ -8,7 +8,7 @@ from dataclasses import replace
 from builders import IO, begun, lines
 from hardstand.domain.bodies import By
 from hardstand.domain.seeding import ROUNDS, seeded
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.flows.starting import practise
 from memory import MemoryJournal
 from practised import EXPECTED, Trainee, practised, words

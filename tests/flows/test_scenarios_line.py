@@ -21,7 +21,7 @@ from hardstand.flows.demo_deeds import time
 from hardstand.flows.leading import LeadBoard, lead_board
 from hardstand.flows.logging_defects import Told, act, raise_defect
 from hardstand.flows.past import Past
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.flows.starting import walk
 from hardstand.views.board import text
 from quennock_morning import by, handed, pen

@@ -17,7 +17,7 @@ from hardstand.domain.asking import CAME_BACK, Ask
 from hardstand.domain.quantity import later
 from hardstand.errors import Interrupted
 from hardstand.flows.adopting import adopt
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.flows.records import verified
 from hardstand.flows.starting import walk
 from hardstand.views.prompters import Piped

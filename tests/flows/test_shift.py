@@ -13,7 +13,7 @@ from hardstand.flows import shift
 from hardstand.flows.attested import against
 from hardstand.flows.leading import lead_board
 from hardstand.flows.past import Past
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.flows.shift import Prepared
 from quennock_morning import by, handed, pen
 from scripted import Scripted

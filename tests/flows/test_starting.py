@@ -13,7 +13,7 @@ from hardstand.domain.dated import DatedFit
 from hardstand.errors import NotThere, Refusal
 from hardstand.flows import questions as q
 from hardstand.flows.adopting import Paper, adopt
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.flows.starting import walk
 from memory import MemoryJournal
 from scripted import Scripted

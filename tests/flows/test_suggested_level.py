@@ -15,7 +15,7 @@ from hardstand.domain import bodies as b
 from hardstand.domain.bodies import By
 from hardstand.domain.guidance import Level, Shown, suggestion
 from hardstand.domain.quantity import Instant, later
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.flows.starting import walk
 from hardstand.flows.teaching import level_at
 from quennock_record import founded, hand

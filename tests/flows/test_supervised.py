@@ -6,7 +6,7 @@ from pathlib import Path
 
 from builders import close_all, lines
 from hardstand.domain.bodies import By
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.flows.starting import walk
 from hardstand.flows.supervised import supervised
 from quennock_record import founded, founded_on_disk, hand

@@ -18,8 +18,8 @@ from hardstand.domain.codec import decode
 from hardstand.domain.guidance import LEVELS, Level, after, level_of
 from hardstand.errors import NotThere
 from hardstand.flows import proposing
+from hardstand.flows.pen import Pen
 from hardstand.flows.questions import step_ask
-from hardstand.flows.recording import Pen
 from hardstand.flows.teaching import level_at
 from memory import MemoryJournal
 from scenarios.stage import hardstand

@@ -14,7 +14,7 @@ from hardstand.domain.codec import decode
 from hardstand.domain.fleet import Battery
 from hardstand.domain.quantity import later
 from hardstand.flows.adopting import adopt, begin_record
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from memory import MemoryJournal
 from scripted import Scripted
 

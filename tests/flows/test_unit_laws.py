@@ -29,8 +29,8 @@ from hardstand.flows.adopting import adopt, begin_record
 from hardstand.flows.demo_people import enrol_demo_people
 from hardstand.flows.logging_defects import Told, act, raise_defect
 from hardstand.flows.past import Past
+from hardstand.flows.pen import Pen
 from hardstand.flows.queries import board
-from hardstand.flows.recording import Pen
 from hardstand.flows.starting import walk
 from hardstand.system.keys import DemoKeys
 from memory import MemoryJournal

@@ -12,8 +12,8 @@ from hardstand.errors import NotThere, Refusal
 from hardstand.flows import units
 from hardstand.flows.cards import dial
 from hardstand.flows.demo_deeds import time
+from hardstand.flows.pen import Pen
 from hardstand.flows.queries import board
-from hardstand.flows.recording import Pen
 from quennock_morning import by, handed, pen
 
 _NOW = time("Mon 06:00")

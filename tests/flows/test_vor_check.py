@@ -18,8 +18,8 @@ from hardstand.domain.checklist import Bounds, Checklist, Fit, Function, Mission
 from hardstand.domain.codec import decode
 from hardstand.domain.readings.registry import REGISTRY
 from hardstand.flows.adopting import adopt, begin_record
+from hardstand.flows.pen import Pen
 from hardstand.flows.queries import board
-from hardstand.flows.recording import Pen
 from hardstand.formats import checklist_yaml
 from hardstand.store.journal import create
 from hardstand.store.reads import Reads

@@ -12,7 +12,7 @@ from hardstand.domain.asking import Ask
 from hardstand.errors import Interrupted
 from hardstand.flows import questions as q
 from hardstand.flows.logging_defects import Told, raise_defect
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.flows.starting import walk
 from memory import MemoryJournal
 from scenarios.stage import bodies

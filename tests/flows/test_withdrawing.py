@@ -16,7 +16,7 @@ from hardstand.domain import bodies as b
 from hardstand.domain.codec import decode
 from hardstand.errors import NotThere, Refusal, Usage
 from hardstand.flows.approving import approve
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.flows.starting import walk
 from hardstand.flows.withdrawing import Asked, Passed, Touched, withdraw
 from hardstand.views.revisions import withdrawal

@@ -9,7 +9,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from builders import TAIL, on_disk
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from scenarios.stage import sit
 from scenarios.terminal import Terminal
 

@@ -21,7 +21,7 @@ from builders import Watch
 from hardstand.domain.asking import Ask
 from hardstand.domain.bodies import By
 from hardstand.errors import Interrupted
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.flows.starting import walk
 from hardstand.views.walk_end import told as ended
 from hardstand.views.walk_screen import lines

@@ -14,7 +14,7 @@ if _TESTS not in sys.path:
 
 from builders import Watch
 from hardstand.domain.entry import Entry
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from human_factors.watched import BOTH, DAWN, Whole, papers_adopted, planned, watched
 from memory import MemoryJournal
 from scenarios.conftest import _dawn, quennock

@@ -15,7 +15,7 @@ from hardstand.domain.codec import decode
 from hardstand.domain.entry import Entry
 from hardstand.domain.walk import Plan
 from hardstand.errors import Interrupted, NotThere, Refusal
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.flows.starting import walk
 from human_factors.watched import DAWN, written
 from laws import answered, first_unanswered, never_finished_with_something_away

@@ -22,7 +22,7 @@ from hardstand.domain.asking import Ask
 from hardstand.domain.bodies import By
 from hardstand.domain.checklist import Step
 from hardstand.flows import starting
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.views.themes import THEMES
 from hardstand.views.walk_screen import lines as screen
 from human_factors.at_terminal import resumed

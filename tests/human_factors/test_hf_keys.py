@@ -13,7 +13,7 @@ import pytest
 
 from builders import TAIL, on_disk
 from hardstand.domain.answering import KEYS
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.views.themes import BARE, DAY, NIGHT, THEMES
 from hardstand.views.walk_screen import keys_sentence
 from hardstand.views.walk_screen import lines as screen

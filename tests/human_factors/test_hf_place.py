@@ -15,7 +15,7 @@ from hardstand.domain import bodies as b
 from hardstand.domain.asking import ESCAPE, Ask
 from hardstand.domain.bodies import By
 from hardstand.domain.codec import decode
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.flows.starting import walk
 from hardstand.views.themes import THEMES
 from hardstand.views.walk_screen import lines as screen

@@ -14,7 +14,7 @@ from hardstand.domain import bodies as b
 from hardstand.domain.checklist import COUNTED
 from hardstand.domain.codec import decode
 from hardstand.domain.facts import Line
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from human_factors.watched import BOTH, Whole, asked, is_step, planned, watched
 from memory import MemoryJournal
 from scenarios.stage import bodies

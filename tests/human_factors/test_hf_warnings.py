@@ -15,8 +15,8 @@ from hardstand.domain.bodies import StepAnswered
 from hardstand.domain.checklist import Step, Zone
 from hardstand.domain.codec import decode
 from hardstand.domain.quantity import Instant, seconds_between
+from hardstand.flows.pen import Pen
 from hardstand.flows.questions import RESCUE
-from hardstand.flows.recording import Pen
 from hardstand.views.themes import THEMES
 from hardstand.views.walk_screen import lines as screen
 from hardstand.views.walk_screen import pages

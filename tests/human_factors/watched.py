@@ -15,7 +15,7 @@ from hardstand.domain.walk import Plan, WalkState
 from hardstand.errors import HardstandError, Interrupted
 from hardstand.flows.adopting import adopt, begin_record
 from hardstand.flows.papers import papers
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.flows.starting import walk
 from hardstand.system.demo_files import demo_texts
 from hardstand.views.walk_screen import lines

@@ -15,7 +15,7 @@ from hardstand.domain.chain import verify
 from hardstand.domain.entry import Entry
 from hardstand.domain.quantity import later
 from hardstand.errors import Interrupted, NotThere, Refusal
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.flows.starting import walk
 from laws import (
     answered,

@@ -17,7 +17,7 @@ from hardstand.domain.words import visible
 from hardstand.errors import Usage
 from hardstand.flows.listing import open_list
 from hardstand.flows.logging_defects import Told, raise_defect
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.store.reads import Reads
 from hardstand.views import open_items, tables
 from memory import MemoryJournal

@@ -20,7 +20,7 @@ from hardstand.domain.entry import Entry
 from hardstand.domain.quantity import later
 from hardstand.domain.record import ground
 from hardstand.errors import Interrupted, NotThere, Refusal
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.flows.records import verified
 from hardstand.flows.starting import walk
 from hardstand.store.journal import SqlJournal

@@ -16,7 +16,7 @@ from hardstand.domain.quantity import Instant
 from hardstand.flows.adopting import adopt, begin_record
 from hardstand.flows.logging_defects import Told, raise_defect
 from hardstand.flows.papers import papers
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.store.journal import SqlJournal, create
 from hardstand.system.clock import ScriptClock
 from hardstand.system.demo_files import demo_texts

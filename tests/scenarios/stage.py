@@ -28,8 +28,8 @@ from hardstand.errors import HardstandError, Interrupted
 from hardstand.flows.adopting import lists
 from hardstand.flows.demo_answers import well
 from hardstand.flows.giving import is_call, picks
+from hardstand.flows.pen import Pen
 from hardstand.flows.pinned import plan_of
-from hardstand.flows.recording import Pen
 from hardstand.flows.starting import walk
 from hardstand.ports import Journal
 from hardstand.views.prompters import not_taken, understood

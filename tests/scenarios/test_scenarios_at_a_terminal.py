@@ -10,7 +10,7 @@ import pytest
 from builders import GOOD, IO, TAIL, on_disk, steps
 from hardstand.domain.chain import verify
 from hardstand.flows.logging_defects import Told, raise_defect
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from scenarios.stage import answers, bodies, sit
 from scenarios.terminal import Terminal
 

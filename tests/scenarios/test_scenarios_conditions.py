@@ -11,7 +11,7 @@ from builders import TAIL, Watch, checklist, on_disk, papers, steps
 from hardstand.domain.bodies import By
 from hardstand.domain.checklist import Step
 from hardstand.flows.adopting import adopt
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from scenarios.stage import (
     answer_of,
     answers,

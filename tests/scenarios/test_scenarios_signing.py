@@ -20,8 +20,8 @@ from hardstand.flows import clearing
 from hardstand.flows.adopting import lists
 from hardstand.flows.clock_errors import Seen, observe
 from hardstand.flows.logging_defects import act, acted
+from hardstand.flows.pen import Pen
 from hardstand.flows.queries import board
-from hardstand.flows.recording import Pen
 from hardstand.flows.signing import case_of
 from hardstand.flows.starting import open_walk
 from hardstand.store.reads import Reads

@@ -13,7 +13,7 @@ import pytest
 from builders import IO, TAIL, Watch, lines, on_disk, opened
 from hardstand.domain import bodies as b
 from hardstand.domain.bodies import By
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from scenarios.stage import (
     answer_of,
     answers,

@@ -24,7 +24,7 @@ from hardstand.domain.walk import Plan
 from hardstand.errors import Interrupted, NotThere, Refusal
 from hardstand.flows.adopting import adopt, begin_record
 from hardstand.flows.papers import papers
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.flows.starting import walk
 from hardstand.system.demo_files import demo_texts
 from laws import answered, first_unanswered, never_finished_with_something_away

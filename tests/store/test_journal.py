@@ -10,7 +10,8 @@ import pytest
 from builders import IO, TAIL, close_all, lines, on_disk, opened
 from hardstand.domain import bodies as b
 from hardstand.errors import Busy, Damaged, Refusal
-from hardstand.flows.recording import Pen, record
+from hardstand.flows.pen import Pen
+from hardstand.flows.recording import record
 from hardstand.flows.records import verified
 from hardstand.store import sqlite as opening
 from hardstand.store.journal import SqlJournal, anew, create

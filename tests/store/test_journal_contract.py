@@ -18,7 +18,8 @@ from hardstand.domain.facts import RecordFacts
 from hardstand.domain.quantity import later
 from hardstand.errors import NotThere, Refusal
 from hardstand.flows.adopting import adopted
-from hardstand.flows.recording import Pen, record, write
+from hardstand.flows.pen import Pen
+from hardstand.flows.recording import record, write
 from hardstand.ports import Journal
 from hardstand.store.journal import create
 from memory import MemoryJournal

@@ -17,7 +17,8 @@ from hardstand.domain.people import NOT_ENROLLED
 from hardstand.domain.quantity import Instant
 from hardstand.flows.adopting import adopt
 from hardstand.flows.enrolling import Newcomer, enrol
-from hardstand.flows.recording import Pen, record
+from hardstand.flows.pen import Pen
+from hardstand.flows.recording import record
 from hardstand.store import kept
 from quennock_record import founded_on_disk, hand, raised
 

@@ -16,7 +16,8 @@ import pytest
 from builders import IO, TAIL, close_all, on_disk, opened
 from hardstand.domain import bodies as b
 from hardstand.errors import Damaged, Refusal
-from hardstand.flows.recording import Pen, record
+from hardstand.flows.pen import Pen
+from hardstand.flows.recording import record
 from hardstand.flows.records import verified
 from hardstand.store import logs
 from hardstand.store.copies import copy

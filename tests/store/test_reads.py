@@ -15,7 +15,8 @@ from builders import IO, MORNING, TAIL, Watch, lines, on_disk, opened
 from hardstand.domain import bodies as b
 from hardstand.domain.quantity import later
 from hardstand.errors import Damaged, NotThere
-from hardstand.flows.recording import Pen, record
+from hardstand.flows.pen import Pen
+from hardstand.flows.recording import record
 from hardstand.flows.starting import walk
 from hardstand.store import ddl, reads
 from hardstand.store.journal import create

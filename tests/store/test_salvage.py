@@ -18,7 +18,7 @@ from hardstand.domain.codec import encode
 from hardstand.domain.entry import Entry
 from hardstand.errors import HardstandError, NoRecord, NotThere, Refusal
 from hardstand.flows.keeping import salvage
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.store import statements
 from hardstand.store.salvage import save
 

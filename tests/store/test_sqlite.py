@@ -13,7 +13,8 @@ from builders import IO, MORNING, TAIL, Watch, close_all, on_disk, opened
 from hardstand.domain import bodies as b
 from hardstand.domain.quantity import later
 from hardstand.errors import HardstandError, NoRecord
-from hardstand.flows.recording import Pen, record
+from hardstand.flows.pen import Pen
+from hardstand.flows.recording import record
 from hardstand.flows.records import verified
 from hardstand.store.reads import Reads
 

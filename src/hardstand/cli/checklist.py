@@ -165,8 +165,8 @@ def retest(
 ) -> None:
     """What to walk again on an aircraft after a repair: every check it could have touched."""
     from hardstand.flows.mending import after_repair
+    from hardstand.flows.pen import Pen
     from hardstand.flows.queries import the_airframe
-    from hardstand.flows.recording import Pen
     from hardstand.views.output import emit
     from hardstand.views.revisions import to_walk
 
@@ -188,8 +188,8 @@ def suspects(
 ) -> None:
     """Which units would explain what does not work, and the next best check."""
     from hardstand.flows.diagnosing import suspected
+    from hardstand.flows.pen import Pen
     from hardstand.flows.queries import the_airframe
-    from hardstand.flows.recording import Pen
     from hardstand.views.output import emit
     from hardstand.views.revisions import explained
 

@@ -65,8 +65,8 @@ def walks(here: Session, tail: str = "", *, close_up: bool = False) -> None:
 
 def _close_up(here: Session, tail: str) -> None:
     from hardstand.flows.closing_up import orders
+    from hardstand.flows.pen import Pen
     from hardstand.flows.queries import the_airframe
-    from hardstand.flows.recording import Pen
     from hardstand.views.walks import close_up_text
 
     reading = here.reading()

@@ -11,8 +11,8 @@ if TYPE_CHECKING:
 
     from hardstand.domain.bodies import By
     from hardstand.domain.quantity import Instant
+    from hardstand.flows.pen import Pen
     from hardstand.flows.queries import Reading
-    from hardstand.flows.recording import Pen
     from hardstand.ports import Clock, Journal, Prompter
 
 
@@ -67,7 +67,7 @@ class Session(NamedTuple):
     def pen(self, by: By) -> Pen:
         """Who writes where, and with which keys they sign."""
         from hardstand.domain.clocks import is_trusted
-        from hardstand.flows.recording import Pen
+        from hardstand.flows.pen import Pen
         from hardstand.system.keyring import Keyring
         from hardstand.system.passphrases import Passphrases
 

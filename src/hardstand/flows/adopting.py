@@ -20,7 +20,8 @@ from hardstand.domain.fleet import Fleet
 from hardstand.domain.plain import canonical, from_plain, to_plain
 from hardstand.domain.record import ADOPTING, with_more
 from hardstand.errors import NotThere, Refusal
-from hardstand.flows.recording import Pen, note_attempt, write
+from hardstand.flows.pen import Pen
+from hardstand.flows.recording import note_attempt, write
 from hardstand.flows.signing import case_of, told, with_key
 from hardstand.ports import Journal
 

@@ -17,7 +17,8 @@ from hardstand.domain.ids import is_initials
 from hardstand.domain.revision import changes, unexplained
 from hardstand.errors import Refusal, Usage
 from hardstand.flows.adopting import Lists, Paper, adopt, body_of, lists, seconded
-from hardstand.flows.recording import Pen, note_attempt
+from hardstand.flows.pen import Pen
+from hardstand.flows.recording import note_attempt
 from hardstand.flows.signing import case_of, told, with_key
 
 

@@ -14,7 +14,8 @@ from hardstand.domain.quantity import seconds_between, span
 from hardstand.domain.record import WHOLE, fold_record
 from hardstand.errors import Damaged, Usage
 from hardstand.flows.enrolling import heads
-from hardstand.flows.recording import Pen, write
+from hardstand.flows.pen import Pen
+from hardstand.flows.recording import write
 from hardstand.ports import Journal, Verifier
 
 _KIND, _SIGNATURE = 7, 12

@@ -18,8 +18,9 @@ from hardstand.domain.ground import corrected
 from hardstand.domain.quantity import Instant
 from hardstand.errors import Usage
 from hardstand.flows.logging_defects import OUTCOMES, on_entry, refuse_text, tail_of, the_symbol
+from hardstand.flows.pen import Pen
 from hardstand.flows.questions import words_ask
-from hardstand.flows.recording import Pen, refused_attempt
+from hardstand.flows.recording import refused_attempt
 from hardstand.flows.signing import case_on
 from hardstand.ports import Prompter
 

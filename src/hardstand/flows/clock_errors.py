@@ -10,7 +10,8 @@ from hardstand.domain.bodies import By
 from hardstand.domain.ids import is_device
 from hardstand.domain.quantity import parse_instant, seconds_between, span
 from hardstand.errors import NotThere, Refusal, Usage, WrongPassphrase
-from hardstand.flows.recording import Pen, note_attempt, write
+from hardstand.flows.pen import Pen
+from hardstand.flows.recording import note_attempt, write
 from hardstand.flows.signing import case_of, unlocked
 
 

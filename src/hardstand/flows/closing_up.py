@@ -8,10 +8,10 @@ from hardstand.domain.facts import AirframeFacts
 from hardstand.domain.quantity import zone
 from hardstand.domain.verdict import fit_of
 from hardstand.flows.adopting import Lists, lists
+from hardstand.flows.pen import Pen
 from hardstand.flows.pinned import plan_of, resumed_state
 from hardstand.flows.putting_back import order_of_close_up
 from hardstand.flows.questions import line_words, safe_order
-from hardstand.flows.recording import Pen
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -17,8 +17,8 @@ from hardstand.domain.verdict import fit_of
 from hardstand.errors import Usage
 from hardstand.flows.adopting import lists
 from hardstand.flows.logging_defects import on_entry, refuse_text, tail_of
+from hardstand.flows.pen import Pen
 from hardstand.flows.questions import words_ask
-from hardstand.flows.recording import Pen
 from hardstand.flows.signing import case_on
 from hardstand.ports import Prompter
 

@@ -34,8 +34,9 @@ from hardstand.flows.demo_answers import well
 from hardstand.flows.logging_defects import Told
 from hardstand.flows.papers import papers
 from hardstand.flows.past import Past
+from hardstand.flows.pen import Pen
 from hardstand.flows.pinned import plan_of
-from hardstand.flows.recording import Pen, record, write
+from hardstand.flows.recording import record, write
 from hardstand.flows.signing import case_on
 
 

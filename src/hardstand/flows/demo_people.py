@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 
 from hardstand.domain import bodies as b
 from hardstand.flows.enrolling import Newcomer, enrol
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.ports import Signer
 
 

@@ -24,9 +24,10 @@ from hardstand.flows.demo_answers import spaced, well
 from hardstand.flows.demo_deeds import Desk, Does, time
 from hardstand.flows.demo_people import enrol_demo_people
 from hardstand.flows.papers import papers
+from hardstand.flows.pen import Pen
 from hardstand.flows.pinned import plan_of
 from hardstand.flows.playing import Script, stages
-from hardstand.flows.recording import Decide, Pen
+from hardstand.flows.recording import Decide
 from hardstand.flows.seat import Walking, take_back
 from hardstand.ports import Clock, Journal, Signer
 

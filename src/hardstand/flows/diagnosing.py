@@ -18,8 +18,8 @@ from hardstand.domain.verdict import fit_of
 from hardstand.domain.walk import Plan, begin, replay
 from hardstand.errors import NotThere, Usage
 from hardstand.flows.adopting import Lists, lists
+from hardstand.flows.pen import Pen
 from hardstand.flows.pinned import plan_of
-from hardstand.flows.recording import Pen
 from hardstand.flows.suspecting import shows_a_function, would_explain
 
 

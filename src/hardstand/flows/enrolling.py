@@ -32,7 +32,8 @@ from hardstand.domain.people import (
 )
 from hardstand.domain.quantity import Instant
 from hardstand.errors import NotThere, Refusal, Usage, WrongPassphrase
-from hardstand.flows.recording import Pen, note_attempt, write
+from hardstand.flows.pen import Pen
+from hardstand.flows.recording import note_attempt, write
 from hardstand.flows.signing import case_of, told, with_key
 from hardstand.ports import Key, Signer
 

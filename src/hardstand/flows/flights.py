@@ -22,9 +22,10 @@ from hardstand.domain.verdict import Verdict, fit_of, verdict
 from hardstand.errors import Usage
 from hardstand.flows.adopting import lists
 from hardstand.flows.logging_defects import names, the_tail
+from hardstand.flows.pen import Pen
 from hardstand.flows.queries import Reading, the_airframe
 from hardstand.flows.questions import words_ask
-from hardstand.flows.recording import Pen, record, refusal, write
+from hardstand.flows.recording import record, refusal, write
 from hardstand.flows.signing import case_of
 from hardstand.ports import Prompter
 

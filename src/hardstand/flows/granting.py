@@ -9,7 +9,7 @@ from hardstand.domain.deferral import DAYS
 from hardstand.domain.people import ROLES
 from hardstand.errors import Usage
 from hardstand.flows.deferring import time_of
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 
 
 def read(

@@ -22,7 +22,8 @@ from hardstand.domain.verdict import effective, fit_of
 from hardstand.domain.words import is_storable, too_long
 from hardstand.errors import NotThere, Refusal, Usage
 from hardstand.flows.adopting import lists
-from hardstand.flows.recording import Pen, record
+from hardstand.flows.pen import Pen
+from hardstand.flows.recording import record
 from hardstand.flows.signing import case_of, case_on
 from hardstand.flows.splitting import parts
 

@@ -10,8 +10,8 @@ from hardstand.domain.retest import Retest, bears_on, retest
 from hardstand.domain.verdict import fit_of
 from hardstand.errors import NotThere
 from hardstand.flows.adopting import lists
+from hardstand.flows.pen import Pen
 from hardstand.flows.pinned import plan_of
-from hardstand.flows.recording import Pen
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

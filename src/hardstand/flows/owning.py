@@ -10,7 +10,7 @@ from hardstand.domain.bodies import By
 from hardstand.domain.defects import Refused, act_on
 from hardstand.domain.facts import AirframeFacts
 from hardstand.flows.logging_defects import on_entry
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 
 
 def own(pen: Pen, number: str, words: str = "", *, by: By) -> str:

@@ -10,7 +10,7 @@ from hardstand.domain.codec import decode
 from hardstand.domain.facts import AirframeFacts, OpenWalk
 from hardstand.domain.walk import Plan, WalkState, begin, replay
 from hardstand.flows.adopting import Lists, the_fleet
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 
 
 def plan_of(pen: Pen, facts: AirframeFacts, known: Lists, digest: str) -> Plan:

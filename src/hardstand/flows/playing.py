@@ -25,8 +25,8 @@ from hardstand.domain.words import too_long
 from hardstand.errors import BadFile, Interrupted, NotThere, Refusal, Usage
 from hardstand.flows.adopting import Lists, lists
 from hardstand.flows.giving import is_call, picks
+from hardstand.flows.pen import Pen
 from hardstand.flows.reading_log import in_log_order, note_log
-from hardstand.flows.recording import Pen
 from hardstand.flows.seat import Walking
 from hardstand.flows.starting import open_walk
 from hardstand.flows.walking import decision_for

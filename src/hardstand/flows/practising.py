@@ -24,7 +24,8 @@ from hardstand.domain.record import ground
 from hardstand.domain.walk import WalkState
 from hardstand.errors import NotThere
 from hardstand.flows.adopting import the_fleet
-from hardstand.flows.recording import Pen, write
+from hardstand.flows.pen import Pen
+from hardstand.flows.recording import write
 from hardstand.ports import Journal, Prompter
 
 MARK = "PRACTICE"

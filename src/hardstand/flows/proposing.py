@@ -11,7 +11,8 @@ from hardstand.domain.entry import Entry
 from hardstand.domain.quantity import Instant
 from hardstand.errors import NotThere
 from hardstand.flows.adopting import lists
-from hardstand.flows.recording import Pen, write
+from hardstand.flows.pen import Pen
+from hardstand.flows.recording import write
 from hardstand.ports import Journal
 
 

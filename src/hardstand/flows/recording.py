@@ -3,63 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
-from functools import cache
-from typing import cast
 
 from hardstand.domain.attesting import message
 from hardstand.domain.bodies import AttemptRefused, Body, By, ClockJumped
 from hardstand.domain.chain import Head, seal
-from hardstand.domain.clocks import NEXT, corrected_at
 from hardstand.domain.codec import encode, kind_of
 from hardstand.domain.defects import Refused
 from hardstand.domain.entry import Entry
 from hardstand.domain.facts import AirframeFacts
 from hardstand.domain.quantity import Instant
 from hardstand.errors import Refusal, WrongPassphrase
+from hardstand.flows.pen import Pen
 from hardstand.flows.signing import deed_of, refuse_unentitled, signs, unlocked
-from hardstand.ports import Clock, Journal, Key, Signer, SteadyClock, Writing
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Pen:
-    """Who writes where: record, clock, the person who answers for it, their keys.
-
-    `key` is unlocked for one act. `trusted` is False when the clock cannot be trusted.
-    """
-
-    journal: Journal
-    clock: Clock
-    author: str
-    signer: Signer | None = None
-    key: Key | None = None
-    trusted: bool = True
-
-    @property
-    def device(self) -> str:
-        """The device whose chain is written."""
-        return self.journal.device
-
-    @property
-    def dates(self) -> bool:
-        """Whether its clock may date a judgement: trusted at first, and left alone since."""
-        watched = _watched(self.clock)
-        return self.trusted and not (watched is not None and watched.has_slipped())
-
-    def now(self) -> Instant:
-        """The present instant by all that is known of this device's clock, to judge by."""
-        return corrected_at(self.journal.record().clocks or {}, self.device, NEXT, self.clock.now())
-
-
-def _watched(clock: Clock) -> SteadyClock | None:
-    """The clock if it is one that watches itself; asked at every append, so by its type once."""
-    return cast(SteadyClock, clock) if _is_watched(type(clock)) else None
-
-
-@cache
-def _is_watched(kind: type[object]) -> bool:
-    return issubclass(kind, SteadyClock)
-
+from hardstand.ports import Writing
 
 Decide = Callable[[AirframeFacts], Sequence[Body] | Refused]
 
@@ -156,7 +112,7 @@ def write(
         Refusal: one of them attests something and no key was unlocked for it; or a walk is begun,
             gone on with or finished by somebody who may not.
     """
-    watched = _watched(pen.clock)
+    watched = pen.watched
     moved = watched.slipped() if watched is not None else 0
     if moved:
         write(pen, writing, (ClockJumped(seconds=moved, by=By(doer=pen.author)),))

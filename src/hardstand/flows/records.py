@@ -16,7 +16,7 @@ from hardstand.domain.plain import canonical
 from hardstand.errors import Damaged, Usage
 from hardstand.flows.adopting import begin_record
 from hardstand.flows.attested import attestations
-from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 from hardstand.ports import Clock, Journal, Verifier
 
 MOST_SHOWN = 20

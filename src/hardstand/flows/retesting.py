@@ -14,9 +14,10 @@ from hardstand.domain.walk import Plan, begin
 from hardstand.errors import NotThere
 from hardstand.flows.adopting import Lists, lists
 from hardstand.flows.logging_defects import on_entry, tail_of
+from hardstand.flows.pen import Pen
 from hardstand.flows.pinned import plan_of
 from hardstand.flows.playing import reply_of
-from hardstand.flows.recording import Pen, refusal
+from hardstand.flows.recording import refusal
 
 
 def retested(pen: Pen, number: str, step_id: str, answer: tuple[str, str], *, by: By) -> str:

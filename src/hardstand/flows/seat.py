@@ -26,7 +26,8 @@ from hardstand.domain.guidance import Level, Shown
 from hardstand.domain.quantity import Instant, seconds_between
 from hardstand.domain.walk import WalkState, replay
 from hardstand.flows import questions as q
-from hardstand.flows.recording import Pen, record
+from hardstand.flows.pen import Pen
+from hardstand.flows.recording import record
 from hardstand.flows.teaching import Find
 from hardstand.flows.timing import battery_today, battery_words, moves_of
 from hardstand.ports import Prompter

@@ -19,7 +19,8 @@ from hardstand.domain.shift_facts import Sheet, sheet_of
 from hardstand.domain.verdict import day_end
 from hardstand.flows.leading import LeadBoard
 from hardstand.flows.logging_defects import refuse_text
-from hardstand.flows.recording import Pen, refusal, write
+from hardstand.flows.pen import Pen
+from hardstand.flows.recording import refusal, write
 from hardstand.ports import Journal, Prompter
 
 WORDS_A_MINUTE = 183

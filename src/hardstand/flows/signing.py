@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 from hardstand.domain import bodies as b
 from hardstand.domain.attesting import attests, meaning
@@ -21,9 +20,7 @@ from hardstand.domain.people import find
 from hardstand.domain.quantity import day_time, seconds_between, zone
 from hardstand.domain.verdict import fit_of
 from hardstand.errors import Refusal
-
-if TYPE_CHECKING:
-    from hardstand.flows.recording import Pen
+from hardstand.flows.pen import Pen
 
 _WALKING: dict[type[object], Deed] = {b.WalkStarted: "answer", b.WalkResumed: "answer"}
 

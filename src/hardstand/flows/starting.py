@@ -21,8 +21,9 @@ from hardstand.flows import practising
 from hardstand.flows import questions as q
 from hardstand.flows.adopting import Lists, lists
 from hardstand.flows.delta import since_last_walk
+from hardstand.flows.pen import Pen
 from hardstand.flows.pinned import plan_of, resumed_state
-from hardstand.flows.recording import Pen, write
+from hardstand.flows.recording import write
 from hardstand.flows.seat import Walking, asked
 from hardstand.flows.timing import midnight, moves_of, since_then, usable_ah
 from hardstand.flows.walking import drive

@@ -16,7 +16,8 @@ from hardstand.domain.guidance import ENOUGH, SAID, Level, Shown, level_of, sugg
 from hardstand.domain.people import find
 from hardstand.domain.quantity import Instant, local_day, zone
 from hardstand.domain.walk import WalkState
-from hardstand.flows.recording import Pen, write
+from hardstand.flows.pen import Pen
+from hardstand.flows.recording import write
 
 LOOKED_AT = 1000
 """Lines of each aircraft in which the last find is looked for; ours."""

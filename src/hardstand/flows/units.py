@@ -26,7 +26,8 @@ from hardstand.domain.words import brief
 from hardstand.errors import NotThere, Refusal
 from hardstand.flows.adopting import lists
 from hardstand.flows.logging_defects import the_tail
-from hardstand.flows.recording import Pen, refusal, write
+from hardstand.flows.pen import Pen
+from hardstand.flows.recording import refusal, write
 from hardstand.flows.signing import case_of
 from hardstand.ports import Journal, Writing
 
