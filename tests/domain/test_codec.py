@@ -35,6 +35,13 @@ def test_fields_at_their_default_are_not_written() -> None:
     assert encode(answered) == b'{"answer":"OK","by":{"doer":"IO"},"step":"safe"}'
 
 
+def test_an_older_form_is_read_and_the_newest_is_written() -> None:
+    voided = b.DefectVoided(number="161-A01", reason="mine", by=By(doer="IO"), seen=())
+    written = entry(voided)
+    assert (written.kind, written.version) == ("defect.voided", 2)
+    assert decode(written._replace(version=1)) == voided
+
+
 @pytest.mark.parametrize(("kind", "version"), [("walk.flown", 1), ("walk.broken", 2)])
 def test_a_kind_or_version_from_the_future_is_unknown_and_not_an_error(
     kind: str, version: int

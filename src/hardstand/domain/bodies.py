@@ -1,8 +1,8 @@
 """What an entry says: the closed union of bodies, past-tense facts.
 
-Each body has a fixed `kind` and `version` in KINDS; a stored body is never rewritten, a newer
-version gets its own class and an upcast. `seen` lists the digests of the item's last lines that
-the author had in front of them, in hex.
+Each body has a fixed `kind` and `version` in KINDS; a stored body is never rewritten. A newer
+version reads the older one by the defaults of its fields, or gets its own class and an upcast.
+`seen` lists the digests of the item's last lines that the author had in front of them, in hex.
 """
 
 from __future__ import annotations
@@ -354,6 +354,7 @@ KINDS: Mapping[tuple[str, int], type[Any]] = {
     ("defect.rejected", 1): DefectRejected,
     ("defect.same_as", 1): DefectSameAs,
     ("defect.voided", 1): DefectVoided,
+    ("defect.voided", 2): DefectVoided,  # with `asked`; one of form 1 asked nothing
     ("defect.lowered", 1): SymbolLowered,
     ("defect.limited", 1): SymbolLimited,
     ("defect.deferred", 1): DefectDeferred,

@@ -52,3 +52,4 @@ def kind_of(body: Body, adopted: str = "") -> tuple[str, int]:
 
 
 _KIND_OF = {cls: kind for kind, cls in KINDS.items() if cls is not Adopted}
+"""A body is written in its newest form, the last in KINDS."""
