@@ -83,7 +83,8 @@ def main(words: list[str]) -> None:
 
 def _below(figures: Sequence[Figure], fraction: float, lines: int) -> list[str]:
     """What is told below the table: how much past the record had, each goal missed and why."""
-    told = [f"The record of years had {lines / 1e6:.2f} M lines, {fraction:g} of twenty years."]
+    share = "all" if fraction == 1 else f"{fraction:g}"
+    told = [f"The record of years had {lines / 1e6:.2f} M lines, {share} of twenty years."]
     why = missed(figures)
     return [*told, "", "Missed:", "", *why] if why else [*told, "", "No goal is missed."]
 
