@@ -187,3 +187,18 @@ def test_the_fit_changes_with_the_local_day() -> None:
     assert fit_of(facts, Instant("2027-03-08T02:59:59Z"), RECORD) == "T"
     assert fit_of(facts, Instant("2027-03-08T03:00:00Z"), RECORD) == "H"
     assert fit_of(facts, Instant("2025-06-01T00:00:00Z"), RECORD) == ""
+
+
+@pytest.mark.parametrize(
+    ("now", "fit"),
+    [
+        ("2027-03-07T12:00:00Z", ""),
+        ("2027-03-08T02:59:59Z", ""),
+        ("2027-03-08T03:00:00Z", "T"),
+        ("2027-03-09T00:00:00Z", "T"),
+    ],
+)
+def test_the_only_fit_is_carried_from_its_first_local_day_too(now: str, fit: str) -> None:
+    facts = EMPTY._replace(fits=(DatedFit(since="2027-03-08", fit="T"),))
+    assert fit_of(facts, Instant(now), RECORD) == fit
+    assert fit_of(facts._replace(fits=()), Instant(now), RECORD) == ""

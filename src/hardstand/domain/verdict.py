@@ -225,8 +225,8 @@ def _telling(facts: AirframeFacts, now: Instant, record: RecordFacts, trusted: b
 
 def fit_of(facts: AirframeFacts, now: Instant, record: RecordFacts) -> str:
     """The fit an airframe carries at that instant, by the local day."""
-    if len(facts.fits) == 1 and facts.fits[0].since <= now[:10]:
-        return facts.fits[0].fit
+    if facts.fits and facts.fits[-1].since < now[:10]:  # then it is so in every time zone
+        return facts.fits[-1].fit
     return facts.fit_on(local_day(now, zone(record.time_zone)).isoformat())
 
 
