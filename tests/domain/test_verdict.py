@@ -1,6 +1,6 @@
 """verdict: the symbol and the preflight at an instant, each with its reasons.
 
-What ran out by itself is in test_deferral.py, the laws in test_status_laws.py.
+What ran out by itself is in test_run_out.py, the laws in test_status_laws.py.
 """
 
 from __future__ import annotations
@@ -14,7 +14,10 @@ from hardstand.domain.dated import DatedFit
 from hardstand.domain.facts import (
     Act,
     AirframeFacts,
+    Deferral,
+    Dispute,
     Finished,
+    Limits,
     Line,
     OpenEntry,
     OpenWalk,
@@ -33,11 +36,20 @@ WALK = OpenWalk(
     ref="A-12",
 )  # fmt: skip
 
+PUT_OFF = Deferral(
+    item="i", category="C", days=10, by="MS", ref="A-3", digest="", runs_out="2027-03-19T03:00:00Z"
+)
+
 
 def _entry(symbol: str, number: str = "161-A01", found: Instant = MORNING) -> OpenEntry:
     return OpenEntry(
         number=number, symbol=symbol, text="hum", found_at=found, found_by="IO", state="open"
     )
+
+
+def _circled(number: str) -> OpenEntry:
+    limits = Limits(text="to base", ends=later(MORNING, hours=6), by="LH", ref="A-3", digest="")
+    return _entry("(X)", number)._replace(limits=limits)
 
 
 def _line(kind: ItemKind) -> Line:
@@ -93,6 +105,83 @@ def test_symbols_rank_as_the_log_ranks_them(symbol: str) -> None:
     assert worst([symbol, "clear"]) == symbol
     assert worst([]) == "clear"
     assert [s for s in ORDER if is_graver(s, symbol)] == list(ORDER[: ORDER.index(symbol)])
+
+
+def test_of_two_alike_found_at_once_the_lower_number_comes_first() -> None:
+    found = _at(EMPTY._replace(open=(_entry("/", "161-A02"), _entry("/", "161-A01"))))
+    assert [s.entry.number for s in found.open] == ["161-A01", "161-A02"]
+    assert [r.entries for r in found.reasons[:2]] == [("161-A01",), ("161-A02",)]
+
+
+def test_reasons_of_every_kind_stand_worst_first_each_with_what_it_rests_on() -> None:
+    """TV-1.2, and the rank of records-and-status 1.2: the dash stands below the circled X."""
+    facts = EMPTY._replace(
+        open=(_entry("/", "161-A01"), _entry("-", "161-A02"), _entry("X", "161-A03"),
+              _circled("161-A04")),
+        lines=(_line("access"),), empty={"RX": ("removed by BT", "A-8")},
+        doubtful={"TX": ("swapped", "A-11")},
+    )  # fmt: skip
+    found = _at(facts)
+    assert [(r.text, r.entries) for r in found.reasons[:-1]] == [
+        ("X — RX is empty: removed by BT", ("A-8",)),
+        ("X — not put back: the thing recorded AWAY, home is HOME", ("A-7",)),
+        ("X — 161-A03 red X: hum", ("161-A03",)),
+        ("(X) — 161-A04 circled red X to 8 Mar 11:00, within limits: to base: hum", ("161-A04",)),
+        ("- — 161-A02 red dash: hum", ("161-A02",)),
+        ("- — TX is in doubt until read off the box", ("A-11",)),
+        ("/ — 161-A01 red diagonal: hum", ("161-A01",)),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("facts", "symbol", "why"),
+    [
+        (EMPTY._replace(empty={"RX": ("removed", "A-8")}), "X", "X — RX is empty: removed"),
+        (EMPTY._replace(doubtful={"TX": ("swapped", "A-11")}), "-",
+         "- — TX is in doubt until read off the box"),
+        (EMPTY._replace(unknown=("B-4",)), "X", "cannot say: needs a newer hardstand"),
+    ],
+    ids=["empty", "doubtful", "not read"],
+)  # fmt: skip
+def test_what_no_entry_tells_of_is_not_clear_either(
+    facts: AirframeFacts, symbol: str, why: str
+) -> None:
+    """Condition unknown is a dash, TM 1-1520-240-BD (3)(b); a hole and the unread count as X."""
+    found = _at(facts)
+    assert (found.symbol, _texts(found, "symbol")) == (symbol, [why])
+
+
+def test_lines_that_are_not_understood_come_before_all_that_is_and_are_named() -> None:
+    found = _at(EMPTY._replace(unknown=("B-4", "B-5"), open=(_entry("X"),)))
+    assert [r.entries for r in found.reasons[:2]] == [("B-4", "B-5"), ("161-A01",)]
+
+
+@pytest.mark.parametrize(
+    ("entry", "reads", "alone"),
+    [
+        (_entry("/")._replace(unit="RX"), "X", False),
+        (_entry("-")._replace(unit="RX"), "X", False),
+        (_entry("X")._replace(unit="RX"), "X", True),
+        (_entry("X")._replace(unit="TX"), "X", False),
+        (_entry("/")._replace(unit="RX", deferral=PUT_OFF), "/", True),
+        (_circled("161-A01")._replace(unit="RX"), "(X)", True),
+    ],
+    ids=["diagonal", "dash", "an X", "an X elsewhere", "put off", "circled"],
+)
+def test_an_empty_position_counts_by_its_entry_once_that_is_put_off_or_an_x(
+    entry: OpenEntry, reads: str, *, alone: bool
+) -> None:
+    found = _at(EMPTY._replace(open=(entry,), empty={"RX": ("removed", "A-8")}))
+    assert found.symbol == reads
+    assert ("X — RX is empty: removed" in _texts(found, "symbol")) == (not alone)
+
+
+def test_a_disagreement_is_told_with_its_entry() -> None:
+    fork = Dispute(text="BT cleared, YB raised", acts=("a",), parties=("BT", "YB"))
+    found = _at(EMPTY._replace(open=(_entry("/")._replace(disputes=(fork,)),)))
+    assert _texts(found, "symbol") == [
+        "/ — 161-A01 red diagonal: hum (disagreement: BT cleared, YB raised)"
+    ]
 
 
 # -- what is away ----------------------------------------------------------------------------------
@@ -176,6 +265,68 @@ def test_a_preflight_that_was_ended_says_by_what() -> None:
 def test_an_open_entry_ends_no_preflight_and_a_preflight_hides_no_entry() -> None:
     found = _at(EMPTY._replace(finished=DONE, open=(_entry("X"),)))
     assert (found.symbol, found.preflight.state) == ("X", "in_date")
+
+
+def test_a_preflight_tells_who_by_which_list_and_what_was_not_answered_ok() -> None:
+    gaps = EMPTY._replace(finished=DONE._replace(gaps=2))
+    found = _at(EMPTY._replace(finished=DONE))
+    (whole,) = _texts(found, "preflight")
+    assert whole == "preflight in date — walk A1 finished by IO on T-PRE 1"
+    assert found.reasons[-1].entries == ("A-9",)
+    assert _texts(_at(gaps), "preflight") == [f"{whole}, 2 not answered OK"]
+
+
+@pytest.mark.parametrize(
+    ("hours", "told"),
+    [
+        (1, "preflight ran out — CANNOT TELL, this clock is not trusted; walk A1 finished by IO"),
+        (24, "preflight ran out — walk A1 finished by IO"),
+    ],
+)
+def test_on_a_clock_that_is_not_trusted_a_preflight_counts_as_run_out(
+    hours: float, told: str
+) -> None:
+    at = later(MORNING, hours=hours)
+    found = verdict(EMPTY._replace(finished=DONE), at, RECORD, {}, trusted=False)
+    assert found.preflight.state == "ran_out"
+    assert _texts(found, "preflight") == [f"{told} on T-PRE 1"]
+
+
+# -- what is told besides --------------------------------------------------------------------------
+
+
+def test_every_walk_left_open_is_told_as_what_it_is_with_its_line() -> None:
+    walks = (WALK, WALK._replace(walk="A3", ref="A-13"), WALK._replace(walk="A4", broken=True))
+    found = verdict(EMPTY._replace(walks=walks), later(MORNING, hours=1), RECORD,
+                    {"A3": later(MORNING, hours=1)})  # fmt: skip
+    assert found.in_progress == "A3"
+    assert [(r.text, r.entries, r.column) for r in found.reasons[1:4]] == [
+        ("walk A2 was not finished (IO, device A)", ("A-12",), "preflight"),
+        ("walk A3 is in progress (IO, device A)", ("A-13",), "preflight"),
+        ("walk A4 was left for a while (IO, device A)", ("A-12",), "preflight"),
+    ]
+
+
+def test_lines_that_do_not_hold_and_weaker_clearings_are_told_with_what_they_rest_on() -> None:
+    """TV-1.24: a second look by the doer is flagged in every report."""
+    doubt = Act(ref="A-21", at=MORNING, by="BT", what="finished by BT, who may not")
+    found = _at(EMPTY._replace(doubts=(doubt,), weaker=("161-A01", "161-A02")))
+    assert [(r.text, r.entries, r.column) for r in found.reasons[1:-1]] == [
+        ("finished by BT, who may not", ("A-21",), "preflight"),
+        ("161-A01 was cleared by its doer, WEAKER until an inspector looks", ("161-A01",),
+         "symbol"),
+        ("161-A02 was cleared by its doer, WEAKER until an inspector looks", ("161-A02",),
+         "symbol"),
+    ]  # fmt: skip
+
+
+def test_an_airframe_that_left_the_fleet_file_is_told_as_that_and_no_other() -> None:
+    tail = EMPTY.tail
+    for left, told in (((tail,), True), (("QM-999",), False)):
+        found = verdict(EMPTY, MORNING, RECORD._replace(left=left), {})
+        gone = [r for r in found.reasons if r.text == f"{tail} is in the fleet file no more"]
+        assert [r.column for r in gone] == ["symbol"] * told
+        assert all(r.entries == () for r in gone)
 
 
 # -- the fit ---------------------------------------------------------------------------------------

@@ -95,7 +95,8 @@ def verdict(
     walk = _in_progress(facts, now, record, last)
     away = () if walk else tuple(line for line in facts.lines if line.kind in NOT_PUT_BACK)
     empty = _uncovered(facts, standing)
-    symbol, reasons = _symbol(facts, standing, away, empty, _telling(facts, now, record, trusted))
+    telling = Telling(now=now, time_zone=record.time_zone)
+    symbol, reasons = _symbol(facts, standing, away, empty, telling)
     preflight, why = _preflight(facts, now, record, trusted=trusted)
     found = Verdict(
         tail=facts.tail,
@@ -165,7 +166,7 @@ def _expired(preflight: Preflight, where: tzinfo) -> str:
     """Why no preflight is in date; empty while one is."""
     if preflight.state == "in_date":
         return ""
-    if preflight.state == "none" or preflight.until is None:
+    if preflight.until is None:
         return "no preflight"
     if preflight.state == "ended":
         return "preflight ended"
@@ -195,8 +196,8 @@ def _symbol(
     told: Telling,
 ) -> tuple[str, list[Reason]]:
     """The worst of everything open, and each reason for it, worst first."""
-    symbols = [*(s.symbol for s in standing), *("X" for _ in (*away, *empty))]
-    reasons = _symbol_reasons(standing, away, told)
+    newer = Reason(text="cannot say: needs a newer hardstand", entries=facts.unknown)
+    unknown = [newer] if facts.unknown else []
     holes = [
         Reason(text=f"X — {position} is empty: {what}", entries=(ref,))
         for position, (what, ref) in empty.items()
@@ -205,22 +206,15 @@ def _symbol(
         Reason(text=f"- — {position} is in doubt until read off the box", entries=(ref,))
         for position, (_, ref) in (facts.doubtful or {}).items()
     ]
-    symbols += ["-" for _ in doubts]
-    unknown = (
-        [Reason(text="cannot say: needs a newer hardstand", entries=facts.unknown)]
-        if facts.unknown
-        else []
-    )
-    symbols += ["X" for _ in unknown]
-    if len(symbols) > len(standing) + len(away):
-        reasons = [r for r in reasons if not r.text.startswith("clear")]
-    together = sorted([*holes, *reasons, *doubts], key=lambda r: ORDER.index(r.text.split(" ")[0]))
-    return worst(symbols), [*unknown, *together]
-
-
-def _telling(facts: AirframeFacts, now: Instant, record: RecordFacts, trusted: bool) -> Telling:
-    dated = any(e.deferral or e.limits for e in facts.open)
-    return Telling(now=now, where=zone(record.time_zone) if dated else None, trusted=trusted)
+    symbols = [
+        *(s.symbol for s in standing),
+        *("X" for _ in (*away, *holes, *unknown)),
+        *("-" for _ in doubts),
+    ]
+    known = [*holes, *_symbol_reasons(standing, away, told), *doubts]
+    known.sort(key=lambda r: ORDER.index(r.text.split(" ")[0]))
+    clear = Reason(text="clear — nothing is open in the log", entries=())
+    return worst(symbols), [*unknown, *known] or [clear]
 
 
 def fit_of(facts: AirframeFacts, now: Instant, record: RecordFacts) -> str:
@@ -273,11 +267,10 @@ def _in_progress(
 
 
 class Telling(NamedTuple):
-    """How dates are told: when it is now, in which zone, and whether that clock is trusted."""
+    """How dates are told: when it is now by that clock, and in which zone."""
 
     now: Instant
-    where: tzinfo | None
-    trusted: bool
+    time_zone: str
 
 
 def _symbol_reasons(
@@ -294,8 +287,7 @@ def _symbol_reasons(
         Reason(text=f"{s.symbol} — {s.entry.number} {_says(s, told)}", entries=(s.entry.number,))
         for s in standing
     ]
-    together = sorted([*lines, *entries], key=lambda r: ORDER.index(r.text.split(" ")[0]))
-    return together or [Reason(text="clear — nothing is open in the log", entries=())]
+    return [*lines, *entries]
 
 
 def _says(standing: Standing, told: Telling) -> str:
@@ -309,14 +301,14 @@ def _symbol_says(standing: Standing, told: Telling) -> str:
     """What gives the entry its symbol: what it was raised to, or what ran out when."""
     entry = standing.entry
     until = runs_out(entry)
-    if not until or told.where is None:
+    if not until:
         return WORDS[standing.symbol]
-    day = day_end(Instant(until), told.where)
-    if standing.symbol != "X" or entry.symbol == "X":
-        limits = f", within limits: {entry.limits.text}" if entry.limits else ""
-        what = f", deferred to {day}" if entry.deferral and not entry.limits else f" to {day}"
-        return f"{WORDS[standing.symbol]}{what}{limits}"
-    if not told.trusted and told.now < until:
+    day = day_end(Instant(until), zone(told.time_zone))
+    if standing.symbol != "X":
+        if entry.limits:
+            return f"{WORDS[standing.symbol]} to {day}, within limits: {entry.limits.text}"
+        return f"{WORDS[standing.symbol]}, deferred to {day}"
+    if told.now < until:  # then only a clock that is not trusted makes it count as X
         return f"CANNOT TELL whether it ran out {day}, so it counts as X"
     return f"{'limits' if entry.symbol == '(X)' else 'deferral'} ran out {day}"
 
@@ -348,10 +340,9 @@ def _walk_reasons(facts: AirframeFacts, in_progress: str) -> list[Reason]:
             text = f"walk {walk.walk} was not finished ({walk.by}, device {walk.device})"
         reasons.append(Reason(text=text, entries=(walk.ref,), column="preflight"))
     reasons += [Reason(text=d.what, entries=(d.ref,), column="preflight") for d in facts.doubts]
-    weaker = [f"{n} was cleared by its doer, WEAKER until an inspector looks" for n in facts.weaker]
     reasons += [
-        Reason(text=text, entries=(number,), column="symbol")
-        for number, text in zip(facts.weaker, weaker, strict=True)
+        Reason(text=f"{n} was cleared by its doer, WEAKER until an inspector looks", entries=(n,))
+        for n in facts.weaker
     ]
     return reasons
 
