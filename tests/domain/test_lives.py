@@ -301,3 +301,76 @@ def test_what_was_made_graver_again_is_no_easing_any_more() -> None:
     done(office.worse("Mon 09:20", "YB", "X", "C"))
     office.exchange("S", "A", "C")
     assert (_item(office).symbol, _item(office).disputes) == ("X", ())
+
+
+def test_words_stay_among_what_was_seen_when_a_fold_is_gone_on_with() -> None:
+    office = _office()
+    note = office.write("Mon 09:00", "AF", b.DefectNoted(text="hums again", **_by("AF")))
+    known = folded(office.ground, office.lines["S"])
+    more = office.write("Mon 09:10", "AF", b.DefectNoted(text="howls now", **_by("AF")))
+    gone_on = fold_on(known, [more], office.ground)
+    assert gone_on is not None
+    assert gone_on.facts.open == office.facts().open
+    assert _item(office).notes == (note.digest.hex(), more.digest.hex())
+
+
+def test_a_stub_is_worded_in_a_fold_gone_on_with_as_in_one_of_everything() -> None:
+    office = Office()
+    body = b.DefectRaised(number=N, symbol="/", text="stub", symptom="hum", stub=True,
+                          by=By(doer="RA"))  # fmt: skip
+    office.write("Mon 08:00", "RA", body)
+    known = folded(office.ground, office.lines["S"])
+    words = office.write("Mon 08:01", "RA", b.DefectNoted(text="hums on LF", **_by("RA")))
+    gone_on = fold_on(known, [words], office.ground)
+    assert gone_on is not None
+    assert gone_on.facts.open == office.facts().open
+    item = _item(office)
+    assert (item.text, item.symptom, item.stub) == ("hums on LF", "hum", False)
+
+
+def test_words_stay_among_what_was_seen_when_an_entry_is_joined_to_theirs() -> None:
+    office = _office()
+    note = office.write("Mon 09:00", "AF", b.DefectNoted(text="hums again", **_by("AF")))
+    number = office.raises("Mon 09:10", "AF")
+    (joined,) = done(office.joins("Mon 10:00", "MS", number, N))
+    assert _item(office).notes == (note.digest.hex(), joined.digest.hex())
+
+
+def test_a_joining_that_does_not_hold_is_listed_beside_what_was_listed_before() -> None:
+    office = _office(worked=True)
+    office.raises("Mon 09:10", "AF")
+    unasked = b.DefectCleared(number="107-S02", text="x", by=By(doer="MS"), seen=())
+    office.write("Mon 09:20", "MS", unasked)
+    done(office.clears("Mon 09:30", "DQ"))
+    item = office.entry("107-S02")
+    assert item is not None
+    late = b.DefectSameAs(number="107-S02", other=N, by=By(doer="OH"), seen=item.seen)
+    office.write("Mon 10:00", "OH", late)
+    (still,) = office.facts().open
+    assert [d.parties for d in still.disputes] == [("MS",), ("OH",)]
+
+
+def test_a_settling_ends_all_that_was_listed_and_one_act_of_one_disagreement_may_stand() -> None:
+    """C-13: a third person says which act stands, be it one of several that disagree."""
+    office = _office("-")
+    _written(office, "BT", b.SymbolLowered(symbol="/", reason="x", **_by("BT")))
+    office.exchange("S", "A", "C")
+    (stands,) = done(office.defers("Tue 09:00", "MS", "23-H-09", "A", ("torch",)))
+    done(office.defers("Tue 09:00", "OH", "23-H-01", "C", ("copied",)))
+    office.exchange("S", "A", "C")
+    assert len(_item(office).disputes) == 2
+    done(office.settles("Wed 09:00", "LH", stands.digest.hex()))
+    kept = _item(office)
+    assert kept.deferral is not None
+    assert (kept.deferral.category, kept.disputes) == ("D", ())
+
+
+def test_a_settling_for_a_line_that_raised_another_entry_leaves_the_careful_reading() -> None:
+    """C-13, M-13 (c): the number was given twice, and what stood under it is no other's act."""
+    office = _office("X")
+    forged = b.DefectRaised(number=N, symbol="/", text="lamp", by=By(doer="RA"))
+    twice = office.write("Mon 11:00", "RA", forged)
+    settled = b.DefectSettled(stands=twice.digest.hex(), words="x", **_by("LH"))
+    after = _written(office, "LH", settled)
+    assert after is not None
+    assert (after.symbol, after.text, after.disputes) == ("X", "hum", ())

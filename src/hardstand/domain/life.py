@@ -176,7 +176,7 @@ def _after(before: Node, entry: Entry, body: Any, act: Act, court: Court, *, why
     changed = replace(node, state=dated(made, court.where))
     if isinstance(body, b.SymbolLowered | b.SymbolLimited):
         return replace(changed, eased=digest)
-    if isinstance(body, b.SymbolRaised) and changed.state.symbol != before.state.symbol:
+    if changed.state.symbol != before.state.symbol:
         return replace(changed, eased="")
     if isinstance(body, b.DefectSettled):
         acts = frozenset(d.acts for d in before.state.disputes)
@@ -267,7 +267,7 @@ def _note(life: Life, digest: str, act: Act, body: b.DefectNoted) -> None:
 
 def _worded(state: OpenEntry, body: b.DefectNoted) -> OpenEntry:
     text = body.text or state.text
-    if body.symptom and body.symptom.casefold() not in text.casefold():
+    if body.symptom.casefold() not in text.casefold():
         text = f"{text}: {body.symptom}"
     return state._replace(text=text, symptom=body.symptom or state.symptom, stub=False)
 
