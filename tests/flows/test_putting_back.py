@@ -8,11 +8,11 @@ from pathlib import Path
 
 import pytest
 
-from builders import TAIL, fit, lines, on_disk
+from builders import TAIL, fit, lines, on_disk, step
 from builders import checklist as tiny
 from command import command
 from domain.proofs.tables import table
-from hardstand.domain.checklist import Checklist, Fit
+from hardstand.domain.checklist import Action, Checklist, Fit, Item
 from hardstand.domain.facts import AirframeFacts, Line
 from hardstand.domain.quantity import Instant
 from hardstand.domain.walk import Plan, begin
@@ -65,6 +65,17 @@ def test_where_nothing_safer_decides_the_list_does_and_what_is_counted_comes_las
     assert [line.split(":")[0] for line in order_of_close_up(plan, facts, UTC)[1:]] == [
         "1. BATTERY switch", "2. panel 7", "3. tools",
     ]  # fmt: skip
+
+
+def test_a_tag_stays_on_until_hands_are_out_and_panels_shut() -> None:
+    """29 CFR 1910.147(e)(1), from memory: the place is clear and whole before a tag comes off."""
+    tag = Item(title="tag", kind="tag", home="NONE", actions=(Action(from_="HUNG", to="NONE"),))
+    kit = replace(fit(), items={"tag": tag, **fit().items})
+    off = step("tag-off", "cockpit", "set", sets={"tag": "NONE"})
+    listed = tiny(listed=(off, *tiny().steps))
+    away = {"tag": "HUNG", "panel": "OPEN", "tools": "9"}
+    told = order_of_close_up(_plan(listed, kit), _facts(away, kit), UTC, at="bay")
+    assert [line.split(":")[0] for line in told[1:]] == ["1. panel 7", "2. tag", "3. tools"]
 
 
 def test_an_item_that_is_home_is_moved_where_another_needs_it() -> None:

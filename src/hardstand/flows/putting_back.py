@@ -71,12 +71,13 @@ def _moves(found: CloseUp, away: Mapping[str, str], plan: Plan) -> Iterator[str]
 
 
 def _rank(move: Move, plan: Plan) -> int:
-    """What comes first where nothing safer decides: energy, then as the list has it, then counts.
+    """What comes first where nothing safer decides: energy, then as the list has it, tags, counts.
 
-    Source: human-factors LED-07.
+    A tag stays on until hands are out and panels shut; it is itself among what is counted.
+    Source: human-factors LED-07; the tag by 29 CFR 1910.147(e).
     """
     kind = plan.fit.items[move.item].kind
-    return {"energy": 0, "count": 2}.get(kind, 1) * 10_000 + _step_of(move, plan)
+    return {"energy": 0, "tag": 2, "count": 3}.get(kind, 1) * 10_000 + _step_of(move, plan)
 
 
 def _step_of(move: Move, plan: Plan) -> int:
