@@ -217,6 +217,9 @@ def test_scenario_88_a_placard_is_a_line_from_deferral_to_clearing(monday: Path)
     line = bt.journal.facts("QM-107").line("placard-107-A01")
     assert line is not None
     assert (line.value, line.home) == ("ON", "OFF")
+    facts = bt.journal.facts("QM-107")
+    assert facts.staying == (line,), "no walk takes it off"
+    assert line not in facts.due_home
     act(bt, "107-A01", "action", ("detent renewed",), by=by("BT"))
     dq = handed(bt, "DQ", "Mon 06:30")
     with pytest.raises(Refusal) as caught:

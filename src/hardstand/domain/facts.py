@@ -271,8 +271,14 @@ class AirframeFacts(NamedTuple):
     @property
     def due_home(self) -> tuple[Line, ...]:
         """The lines that a walk has to bring home: all but placards of entries still open."""
+        staying = self.staying
+        return tuple(line for line in self.lines if line not in staying)
+
+    @property
+    def staying(self) -> tuple[Line, ...]:
+        """The placards of entries still open, which no walk takes off."""
         placards = {placard_of(e.number) for e in self.open}
-        return tuple(line for line in self.lines if line.item not in placards)
+        return tuple(line for line in self.lines if line.item in placards)
 
 
 def placard_of(number: str) -> str:

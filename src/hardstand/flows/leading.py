@@ -135,8 +135,7 @@ def _away(facts: AirframeFacts, found: Verdict) -> tuple[tuple[Line, ...], tuple
     """Open lines of the ledger: those of a walk in progress, and all others."""
     if not found.in_progress:
         return (), facts.lines
-    due = set(facts.due_home)
-    return facts.due_home, tuple(line for line in facts.lines if line not in due)
+    return facts.due_home, facts.staying
 
 
 def _loads(facts: AirframeFacts, found: Verdict, record: RecordFacts) -> Mapping[str, Drawn | None]:

@@ -12,12 +12,16 @@ from hardstand.flows.queries import Reading, the_airframe
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Standing:
-    """An open walk: its airframe, its last line, where it stands, what is not put back there."""
+    """An open walk: its airframe, its last line, where it stands, what is not put back there.
+
+    `staying` are the placards of entries still open, which no walk takes off.
+    """
 
     tail: str
     walk: OpenWalk
     last: Instant | None
     lines: tuple[Line, ...]
+    staying: tuple[Line, ...]
     time_zone: str
     place: Place
 
@@ -28,8 +32,8 @@ def open_walks(reading: Reading, tail: str = "") -> tuple[Standing, ...]:
     found = (the_airframe(reading, record, tail),) if tail else reading.all_facts()
     standing = [
         Standing(
-            tail=facts.tail, walk=walk, last=reading.last_of_walk(walk.walk), lines=facts.lines,
-            time_zone=record.time_zone,
+            tail=facts.tail, walk=walk, last=reading.last_of_walk(walk.walk),
+            lines=facts.due_home, staying=facts.staying, time_zone=record.time_zone,
             place=place(reading.lines_of_walk(walk.walk), reading.steps_of_list(walk.digest)),
         )
         for facts in found

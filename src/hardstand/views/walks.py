@@ -31,9 +31,10 @@ def walks_text(found: Sequence[Standing]) -> str:
         if stand.last:
             lines.append(f"  last line {day_time(stand.last, where)}")
         lines += [visible(f"  {line}") for line in _place(stand, where)]
-        lines += [
-            visible(f"  not put back: {x.title}, recorded {x.value} by {x.by}") for x in stand.lines
-        ]
+        for said, found_so in (("not put back", stand.lines), ("to stay on", stand.staying)):
+            lines += [
+                visible(f"  {said}: {x.title}, recorded {x.value} by {x.by}") for x in found_so
+            ]
         lines.append(f"  go on with: hardstand walk {stand.tail}")
     return "\n".join(lines)
 
