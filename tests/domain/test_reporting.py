@@ -19,6 +19,7 @@ from hardstand.domain.readings.report import SCALE
 from hardstand.domain.reporting import line, report, settle, verdict_again
 from hardstand.domain.settled import Settled
 from hardstand.domain.walk import begin
+from hardstand.flows.giving import keys, told
 
 TOWER = {"name": "transmitter_report", "called": "Tarrick Tower", "channel": "CHANNEL 1",
          "frequency": "122.1 MHz"}  # fmt: skip
@@ -100,6 +101,27 @@ def test_no_ear_makes_a_poor_report_good() -> None:
     assert isinstance(settle(STATE, CALLS.step("one"), none, by_ear=True), Refused)
 
 
+@pytest.mark.parametrize(
+    ("lines", "offered"),
+    [
+        ((), False),
+        ((line("no answer", "", "CHANNEL 1", ""),), False),
+        ((said("2"),), False),
+        ((said("not given", words="fine"),), True),
+        ((said("3"), said("not given", words="fine")), False),
+        ((said("5", words="strong, hum"),), True),
+    ],
+)
+def test_ok_is_offered_after_a_report_only_where_it_is_taken(
+    lines: tuple[str, ...], offered: bool
+) -> None:
+    """MIL-STD-1472E 5.15.4.2.3, from memory: only what can be done now is shown."""
+    assert ("O" in keys(CALLS.step("one"), lines)) == offered
+    if lines:
+        taken = settle(STATE, CALLS.step("one"), lines, by_ear=True)
+        assert isinstance(taken, Refused) != offered
+
+
 @pytest.mark.parametrize("word", ["off frequency", "distorted", "over", "hum"])
 def test_some_words_are_a_finding_even_beside_a_five(word: str) -> None:
     assert refused("one", said("5", words=f"strong, {word}")) == Refused(
@@ -117,6 +139,7 @@ def test_no_answer_is_one_report() -> None:
 def test_another_channels_station_answering_takes_both_channels(station: str) -> None:
     found = settled("three", said("5", station, on="3"))
     assert (found.answer, found.verdict, found.takes) == ("FAULT", "crossed", ("rx", "tx"))
+    assert told(CALLS.step("three"), found).endswith("changed over?"), "a question ends as one"
     assert found.look_at == (
         "Tarrick Tower is called on CHANNEL 1: are two crystals changed over?"
         if station == "Tarrick Tower"

@@ -6,6 +6,7 @@ than the one called may be two crystals changed over. Source: whole-job C-6, sce
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from hardstand.domain.checklist import Step
@@ -95,10 +96,28 @@ def settle(
             what=f"{named} is a finding, even with a {last.digit}",
             hint="O keeps the words, F is a fault.",
         )
-    heard = last.digit is None and not lines[-1].startswith(NO_ANSWER)
-    if by_ear and heard and not found and all(r.digit is None for r in reports):
+    if by_ear and _heard_well(lines, reports):
         return _kept(step, lines, judged, "OK", NOT_GIVEN)
-    return _ask_again(lines[-1], heard=heard)
+    return _ask_again(lines[-1], heard=_heard(lines[-1]))
+
+
+def takes_ear(lines: Sequence[str]) -> bool:
+    """Whether OK may be said by ear to the newest of some reports, as `settle` takes it."""
+    reports = tuple(r for r in map(report, lines) if r is not None)
+    if not lines or report(lines[-1]) is None:
+        return False
+    return weighed(reports).verdict == "pass" or _heard_well(lines, reports)
+
+
+def _heard(newest: str) -> bool:
+    """Whether words came back, but no digit."""
+    return newest.startswith(NOT_GIVEN)
+
+
+def _heard_well(lines: Sequence[str], reports: Sequence[Report]) -> bool:
+    """Whether only words came back each time, and the newest hold no finding."""
+    said_so = _heard(lines[-1]) and all(r.digit is None for r in reports)
+    return said_so and not findings(reports[-1].words)
 
 
 def _ask_again(newest: str, *, heard: bool) -> Refused:

@@ -43,7 +43,7 @@ def picks(step: Step) -> tuple[str, ...]:
 def keys(step: Step, earlier: Sequence[str]) -> str:
     """The answer keys of a step; OK has none where something is given and judged."""
     judged = step.kind in {"reading", "count"} or bool(picks(step))
-    by_ear = is_call(step) and bool(earlier)
+    by_ear = is_call(step) and reporting.takes_ear(earlier)
     return ("" if judged and not by_ear else "O") + "FSNU"
 
 
@@ -80,7 +80,7 @@ def told(step: Step, found: Settled) -> str:
         said.append(f"{found.value} {found.unit}: {verdict}{why}. Limit: {found.limit}.")
     elif found.verdict in {"GOOD", "FAULT", "HALF PROVEN", "NOT TESTED"}:
         said.append(f"Range filter: {found.verdict}.")
-    said += [f"{words[:1].upper()}{words[1:]}." for words in _aims(found)]
+    said += [f"{w[:1].upper()}{w[1:]}{'' if w.endswith('?') else '.'}" for w in _aims(found)]
     return " ".join(said)
 
 
