@@ -98,7 +98,7 @@ def test_a_gate_without_its_evidence_is_not_passed() -> None:
     dry = DryWalk().walk(until="gate")
     for evidence in ("", "   "):
         refused = _refused(dry.decide("gate", Reply(key="O", evidence=evidence)))
-        assert refused.what == "step gate needs words: who is near"
+        assert refused.what == "Step 1.03 needs words: who is near"
     assert _first(dry.decide("gate")).evidence == "BT at the wing tip"
 
 
@@ -318,7 +318,7 @@ def test_a_step_is_not_ok_before_what_must_come_first_but_may_be_anything_else()
     assert missing(dry.state, power) == "step 1.03 comes first"
     refused = _refused(dry.decide("power"))
     assert refused == Refused(
-        what="step power cannot be OK now: step 1.03 comes first",
+        what="Step 3.01 cannot be OK now: step 1.03 comes first",
         hint="Z takes the last answer back; S skips this step with a reason.",
     )
     assert _first(dry.decide("power", Reply(state="OFF"))).answer == "FAULT"

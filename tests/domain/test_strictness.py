@@ -77,7 +77,7 @@ def test_the_needs_of_the_fit_s_own_action_keep_a_step_from_ok() -> None:
     assert walked.stops("11") == "cover is recorded off, it must be fitted"
     refused = decide(walked.state, FACTS, L1.step("11"), OK, device="A", by=IO)
     assert refused == Refused(
-        what="step 11 cannot be OK now: cover is recorded off, it must be fitted",
+        what="Step 1.04 cannot be OK now: cover is recorded off, it must be fitted",
         hint="Z takes the last answer back; S skips this step with a reason.",
     )
     walked.give("8")

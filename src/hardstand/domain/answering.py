@@ -89,7 +89,7 @@ def decide(
     blocked = missing(state, step)
     if found.answer == "OK" and blocked:
         return Refused(
-            what=f"step {step.id} cannot be OK now: {blocked}",
+            what=f"Step {state.plan.checklist.number(step.id)} cannot be OK now: {blocked}",
             hint="Z takes the last answer back; S skips this step with a reason.",
         )
     body = _answered(facts, step, found, by)
@@ -170,7 +170,8 @@ def _by_ear(state: WalkState, step: Step, reply: Reply) -> Settled | Refused:
     if reply.key != "O":
         return Refused(what=f"nothing was answered at step {step.id}")
     if step.evidence and not reply.evidence.strip():
-        return Refused(what=f"step {step.id} needs words: {step.evidence}")
+        number = state.plan.checklist.number(step.id)
+        return Refused(what=f"Step {number} needs words: {step.evidence}")
     if name == "ident_match":
         return hearing.identify(step, reply.evidence)
     return Settled(answer="OK", words=reply.words, evidence=reply.evidence)
