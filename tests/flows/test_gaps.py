@@ -99,6 +99,22 @@ def test_what_has_its_way_home_in_a_zone_is_asked_before_the_zone_is_left() -> N
     assert _said(lines(until="power", shut=SKIP)).count("not put back here") == 0
 
 
+def test_what_is_taken_up_in_an_earlier_zone_is_asked_before_anything_else() -> None:
+    *first, shut, power, volts, hear, tune, call, wing, off, count, sign = steps()
+    late = (off, replace(shut, zone="close"), count, sign)
+    listed = checklist(listed=(*first, replace(power, must_be=None), volts, hear, tune, call,
+                               wing, *late))  # fmt: skip
+    home = fit().items["panel"]
+    ways = (home.actions[0], Action(from_="OPEN", to="SHUT", zone="close"))
+    fitted = replace(fit(), items={**fit().items, "panel": replace(home, actions=ways)})
+    middle = lines(until="count")[len(lines(until="power")) :]
+    typed = [*lines(until="shut", plugs=SKIP), "c", *middle, "1"]
+    said = " ".join(Scripted.until_left(_pen(listed=listed, fitted=fitted), typed).said.split())
+    _, _, after = said.partition("Next is put back: panel 7.")
+    assert "2.02 Do plugs." in after
+    assert "1 not put back here" not in after
+
+
 def test_gaps_are_offered_again_before_the_walk_is_finished() -> None:
     said = _said([*lines(tune=SKIP)[:-1], "c"])
     assert said.count("1 SKIPPED. Can one be done now?") == 1

@@ -101,7 +101,7 @@ def _once(walking: Walking) -> None:
     zone = state.plan.checklist.step(previous[0].body.step).zone if previous else step.zone
     if zone != step.zone:
         _tell_newer(walking)
-        if zone not in walking.offered:
+        if zone not in walking.offered and _goes_on(state, zone, step.zone):
             asked = offer(walking, zone)
             walking.offered.add(zone)
             if asked:
@@ -115,6 +115,12 @@ def _once(walking: Walking) -> None:
     if stale is not None:
         walking.say(f"Passed {_stale_words(walking, stale)}; ask once more.")
     answer_step(walking, stale or step)
+
+
+def _goes_on(state: WalkState, zone: str, to: str) -> bool:
+    """Whether a zone is left for a later one: what is taken up in an earlier one is asked first."""
+    order = [z.id for z in state.plan.checklist.zones]
+    return order.index(zone) < order.index(to)
 
 
 def _tell_battery(walking: Walking) -> None:
