@@ -14,6 +14,8 @@ from hardstand.domain.entry import Entry
 from hardstand.domain.quantity import later
 from hardstand.flows.pen import Pen
 from hardstand.flows.starting import walk
+from hardstand.views.walk_screen import lines as screen
+from hardstand.views.walk_screen import pages
 from memory import MemoryJournal
 from quennock_record import founded, hand
 from scripted import Scripted
@@ -97,6 +99,11 @@ def test_ver_06_whoever_supervises_countersigns_with_each_critical_step_named() 
     assert "BT countersigns the work of IO, critical steps: 1.02 OK." in said
     assert closed.author == "BT"
     assert closed.signature is not None
+    asked = next(q for q, _ in prompter.asked if "FINISHED" in dict(q.words).get("C", ""))
+    screens = pages(asked, 40, 12)
+    shown = " ".join(" ".join(screen(one, 40, drawn=True)) for one in screens).split()
+    assert "BT countersigns the work of IO, critical steps: 1.02 OK." in " ".join(shown)
+    assert ["FINISHED" in one.meaning("C") for one in screens].count(True) == 1
 
 
 @pytest.mark.parametrize("by", [By(doer="NH"), By(doer="NH", with_=("BT",))])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from hardstand.domain import closing
 from hardstand.domain.asking import Block
@@ -50,6 +51,7 @@ def _finish(walking: Walking) -> None:
         told.append(Block(kind="do", text=q.LOOK_ROUND))
         told.append(Block(kind="note", text=q.NO_RELEASE))
         question = q.confirm_ask(told, "looked round, FINISHED", keys="CBZR")
+        question = replace(question, whole=True)
     reply = walking.ask(question)
     if reply == "Z":
         undo_last(walking)
