@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import io
+from dataclasses import replace
 
 import pytest
 
 from hardstand.domain.asking import Ask, Block, Strip
-from hardstand.views.prompters import CLEAR, Terminal
+from hardstand.views.prompters import CLEAR, Piped, Terminal
+from hardstand.views.walk_screen import lines
 
 STRIP = Strip(tail="QM-161", walk="walk A1", zone="3 of 5  zone test", at="2 of 5",
               last="3.01 Do power — recorded ON OK 05:00 IO", next="Do hear", open_lines=5,
@@ -91,3 +93,38 @@ def test_what_was_said_stands_above_the_step_and_not_above_its_hazards() -> None
     *first, step = (" ".join(screen) for screen in terminal.screens)
     assert "No digit was given." not in " ".join(first)
     assert "No digit was given." in step
+
+
+# -- nothing is cut inside a word ------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("columns", range(40, 73))
+def test_what_is_cut_on_the_strip_is_cut_after_a_whole_word(columns: int) -> None:
+    """Source: human-factors UI-05."""
+    words = "Look all round for fuel hoses and people and carts and loose covers"
+    strip = replace(STRIP, last=f"{words} — recorded OK 05:00 IO", next=words)
+    shown = lines(Ask(strip=strip, blocks=()), columns, drawn=True)
+    told = [line[6:] for line in shown if line.startswith(("LAST", "NEXT"))]
+    assert len(told) == 2
+    for line in told:
+        kept = line.partition("…")[0].partition(" — ")[0].partition("   ")[0].split()
+        assert kept == words.split()[: len(kept)]
+
+
+class _Screen(io.StringIO):
+    def isatty(self) -> bool:
+        return True
+
+
+def test_plain_lines_are_broken_at_words_on_a_narrow_terminal_and_nowhere_else() -> None:
+    """Source: human-factors UI-05 and UI-08."""
+    detail = Block(kind="detail", text="Good: one whole bead, no gap, paint sound, no stain below.")
+    question = Ask(
+        blocks=(detail,), keys="OFSNU", prompt="QM-161: Words, or a digit; Enter = later:"
+    )
+    screen, pipe = _Screen(), io.StringIO()
+    for out in (screen, pipe):
+        Piped(io.StringIO("what\no\n"), out).ask(question)
+    assert max(map(len, screen.getvalue().splitlines())) <= 40
+    assert max(map(len, pipe.getvalue().splitlines())) > 40
+    assert screen.getvalue().split() == pipe.getvalue().split()

@@ -38,20 +38,28 @@ class Piped:
 
     def ask(self, question: Ask) -> str:
         """Print the question as plain lines; take the first line that can be a reply."""
-        self._print(lines(question, 80, drawn=False))
+        self._print(lines(question, self._columns(), drawn=False))
         while True:
-            self._print([question.prompt] if question.prompt else [])
+            self._print(self._broken(question.prompt))
             text, terminal = self._line(), self._source.isatty()
             reply = understood(question, text, terminal=terminal)
             if reply is not None:
                 return reply
             keys = keys_sentence(question)
             said = not_taken(question, text, terminal=terminal)
-            self._print([said, *([keys] if keys else [])])
+            self._print([*self._broken(said), *self._broken(keys)])
 
     def show(self, text: str) -> None:
         """Print words that ask nothing."""
-        self._print([visible(text)])
+        self._print(self._broken(visible(text)))
+
+    def _columns(self) -> int:
+        """Those of a terminal that a person sees; else 80."""
+        return shutil.get_terminal_size((80, 24)).columns if self._out.isatty() else 80
+
+    def _broken(self, text: str) -> list[str]:
+        """The text broken at words where a terminal would break it anywhere, whole elsewhere."""
+        return _wrapped(text, self._columns()) if self._out.isatty() else [text] * bool(text)
 
     def _line(self) -> str:
         line = self._source.readline()

@@ -21,4 +21,4 @@ def told(state: WalkState) -> str:
         return f"{name}: ended, {ended}. See `hardstand why {state.airframe}`."
     step = state.next_step()
     at = f"step {state.plan.checklist.number(step.id)}" if step else "its close"
-    return f"{name}: left at {at}. Go on with: hardstand walk {state.airframe}"
+    return f"{name}: left at {at}.\nGo on with: hardstand walk {state.airframe}"

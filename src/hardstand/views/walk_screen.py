@@ -163,7 +163,12 @@ def _last(last: str, most: int) -> list[str]:
 
 
 def _one_line(text: str, most: int) -> str:
-    return text if len(text) <= most else text[: most - 1].rstrip(" …") + "…"
+    """The text on one line, cut after a whole word where two are kept."""
+    if len(text) <= most:
+        return text
+    cut = text[: most - 1]
+    whole = cut.rpartition(" ")[0] if text[most - 1].isalnum() else cut
+    return (whole if " " in whole else cut).rstrip(" …,;") + "…"
 
 
 def _block(block: Block, most: int, theme: Theme | None) -> list[str]:
