@@ -1,7 +1,7 @@
 """Keys and lines from a terminal, through the terminal's own line editing.
 
-Typing before a question is dropped, and so is a word that comes where one key is asked for. Esc
-ends a line at once, so that no key is ever far away.
+A key pressed before its question is dropped, and so is a word that comes where one key is asked
+for; a line typed ahead is taken. Esc ends a line at once, so that no key is ever far away.
 """
 
 from __future__ import annotations
