@@ -1,4 +1,8 @@
-"""What every test runs under: the folder of tests on the path, no home, the same random cases."""
+"""What every test runs under: the folder of tests on the path, no home, the same random cases.
+
+The same cases as long as the same modules were imported: their constants are among what is drawn,
+so a property can meet other cases in another order of tests.
+"""
 
 from __future__ import annotations
 

@@ -103,3 +103,43 @@ def test_the_past_is_not_needed_for_what_opened_and_closed_since() -> None:
                    device="B", seq=3)  # fmt: skip
     gone_on = fold_on(folded(GROUND, []), [raised, cleared, graver])
     assert gone_on == folded(GROUND, [raised, cleared, graver])
+
+
+def _raised(seq: int) -> Entry:
+    return entry(b.DefectRaised(number="161-A01", symbol="/", text="hum", by=IO), seq=seq)
+
+
+def _taken(seq: int) -> Entry:
+    return entry(b.EntryTaken(number="161-A01", by=IO, seen=()), seq=seq)
+
+
+def _closed(seq: int, raised: Entry) -> Entry:
+    seen = (raised.digest.hex(),)
+    body = b.DefectVoided(number="161-A01", reason="wrong aircraft", by=IO, seen=seen)
+    return entry(body, seq=seq)
+
+
+def test_a_number_that_nothing_was_raised_under_is_taken_by_nobody() -> None:
+    """Such a line is another program's; kept or not, it must come to the same."""
+    lines = [_taken(1), _raised(2)]
+    assert folded(GROUND, lines).facts.owners is None
+    assert fold_on(folded(GROUND, []), lines[:1]) is None
+    assert fold_on(folded(GROUND, lines[:1]), lines[1:]) == folded(GROUND, lines)
+
+
+def test_whoever_took_an_entry_has_not_taken_the_next_of_its_number() -> None:
+    first = _raised(1)
+    lines = [first, _taken(2), _closed(3, first), _raised(4)]
+    assert folded(GROUND, lines[:2]).facts.owners == {"161-A01": "IO"}
+    assert folded(GROUND, lines).facts.owners is None
+    assert fold_on(folded(GROUND, lines[:3]), lines[3:]) == folded(GROUND, lines)
+
+
+def test_an_entry_taken_after_it_was_closed_needs_the_past() -> None:
+    """It may read open yet, by an act that the closing had not seen; then its owner counts."""
+    first = _raised(1)
+    lines = [first, _closed(2, first), _taken(3)]
+    graver = entry(b.SymbolRaised(number="161-A01", symbol="X", reason="smoke", by=IO,
+                                  seen=(first.digest.hex(),)), device="B", seq=4)  # fmt: skip
+    assert fold_on(folded(GROUND, lines[:2]), lines[2:]) is None
+    assert folded(GROUND, [*lines, graver]).facts.owners == {"161-A01": "IO"}

@@ -294,6 +294,9 @@ class _Work:
     def defect_raised(self, entry: Entry, body: b.DefectRaised) -> None:
         count = count_in(body.number)
         self.raised[entry.device] = max(self.raised.get(entry.device, 0), count)
+        was = self.log.state(body.number)
+        if was is not None and was.closed:
+            self.owners.pop(body.number, None)
         self.log.raise_(entry, body)
         self.flights.raised(body, self.ground.corrected(entry))
 
@@ -320,7 +323,9 @@ class _Work:
             self._prove(function, entry, self.ground.corrected(entry))
 
     def entry_taken(self, _: Entry, body: b.EntryTaken) -> None:
-        self.owners[body.number] = body.by.doer
+        """Whoever takes a number before anything is raised under it takes nothing."""
+        if self.log.holds(body.number):
+            self.owners[body.number] = body.by.doer
 
     def retested(self, entry: Entry, body: b.DefectRetested) -> None:
         self.defect_acted(entry, body)

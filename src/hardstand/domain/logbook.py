@@ -66,6 +66,16 @@ class Logbook:
         life = self.lives.get(number)
         return life.now.state if life else None
 
+    def holds(self, number: str) -> bool:
+        """Whether an entry was raised under that number, closed since or not.
+
+        Raises:
+            NeedsThePast: it is not open, and what was closed before is not here.
+        """
+        if number not in self.lives and self.goes_on:
+            raise NeedsThePast
+        return number in self.lives
+
     def open_at(self, at: Instant) -> tuple[OpenEntry, ...]:
         """The entries that were open at an instant, as they read then.
 
