@@ -32,6 +32,8 @@ class Camera(Terminal):
         super().__init__(io.StringIO(), self._film)
         self._person = person
         self._size = (columns, rows)
+        self._screen = pyte.Screen(columns, rows)
+        self._stream = pyte.Stream(self._screen)
         self.screens: list[Rows] = []
 
     def ask(self, question: Ask) -> str:
@@ -47,9 +49,10 @@ class Camera(Terminal):
 
     def _answered(self, question: Ask, columns: int) -> str:
         self._draw(question, columns)
-        screen = pyte.Screen(*self._size)
-        pyte.Stream(screen).feed(self._film.getvalue().replace("\n", "\r\n"))
-        self.screens.append(tuple(row.rstrip() for row in screen.display if row.strip()))
+        self._stream.feed(self._film.getvalue().replace("\n", "\r\n"))
+        self._film.seek(0)
+        self._film.truncate()
+        self.screens.append(tuple(row.rstrip() for row in self._screen.display if row.strip()))
         if question.words == (("C", "read, go on"),):
             return "C"
         return self._person.ask(question)
