@@ -9,7 +9,7 @@ from typing import NoReturn
 import pytest
 
 from hardstand.cli.boundary import bounded
-from hardstand.errors import Refusal
+from hardstand.errors import Busy, Refusal
 
 WHAT = "170-A01 on QM-170 is an X, and an X is never put off: not until anybody has parts for it."
 HINT = "Keep it as it is, or have it looked at with `hardstand defect action 170-A01 --help`."
@@ -53,3 +53,18 @@ def test_a_path_longer_than_the_terminal_stays_one_word(monkeypatch: pytest.Monk
 def test_a_refusal_in_a_pipe_is_one_line_a_sentence(capsys: pytest.CaptureFixture[str]) -> None:
     bounded(_refused)
     assert capsys.readouterr().err.splitlines() == [WHAT, HINT]
+
+
+def test_an_interpreter_with_no_room_even_for_its_error_is_told_as_no_memory(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """CPython 3.11 says this where an import runs out of memory; seen at 39 MB."""
+
+    def fails(*_: object) -> NoReturn:
+        raise SystemError("error return without exception set")
+
+    monkeypatch.setattr("hardstand.system.bug.reported", fails)
+    assert bounded(fails) == Busy.exit_status
+    assert capsys.readouterr().err.splitlines()[0] == (
+        "This machine has no memory left for the command."
+    )

@@ -46,7 +46,7 @@ def _unforeseen(error: Exception) -> HardstandError:
         from hardstand.system.bug import reported
 
         return reported(error)
-    except MemoryError:
+    except (MemoryError, SystemError):  # the interpreter itself, when it cannot even say so
         return NO_MEMORY
 
 
