@@ -12,10 +12,14 @@ from typing import Self
 import pexpect
 import pyte
 
-PATIENCE_S = 15.0
+PATIENCE_S = 60.0
 """How long a screen is waited for before the test says what it shows instead."""
 QUIET_S = 0.05
 """A screen is whole when nothing came for so long and the program waits for a key."""
+READS = {"wait_woken", "n_tty_read", "0", ""}
+"""Where the kernel says a program sleeps that reads a terminal; the last two say nothing."""
+NOTHING_S = 1.0
+"""A key draws nothing when nothing came for so long; what stood there before is no reply to it."""
 
 
 class Terminal:
@@ -34,6 +38,7 @@ class Terminal:
         )
         self._child.delaybeforesend = None
         self._child.delayafterclose = self._child.delayafterterminate = 0
+        self._drawn, self._pressed = False, time.monotonic()
 
     def __enter__(self) -> Self:
         return self
@@ -57,8 +62,10 @@ class Terminal:
         while time.monotonic() < until:
             try:
                 self._stream.feed(self._child.read_nonblocking(65536, QUIET_S))
+                self._drawn = True
             except pexpect.TIMEOUT:
-                if text in self.words and self._waits():
+                replied = self._drawn or time.monotonic() - self._pressed > NOTHING_S
+                if replied and text in self.words and self._waits():
                     return self
             except pexpect.EOF:
                 break
@@ -67,6 +74,7 @@ class Terminal:
 
     def press(self, key: str) -> Terminal:
         """Press one key, or several at once."""
+        self._drawn, self._pressed = False, time.monotonic()
         self._child.send(key)
         return self
 
@@ -75,6 +83,13 @@ class Terminal:
         return self.press(f"{line}\r")
 
     def _waits(self) -> bool:
-        """Whether the program sleeps, as it does while it waits for a key."""
-        stat = Path(f"/proc/{self._child.pid}/stat")
-        return not stat.exists() or stat.read_text().rpartition(")")[2].split()[0] == "S"
+        """Whether the program sleeps in a read, or at least sleeps where the kernel says no more.
+
+        In a wait with an end it still throws keys away: one pressed then would be lost.
+        """
+        process = Path(f"/proc/{self._child.pid}")
+        if not process.exists():
+            return True
+        asleep = (process / "stat").read_text().rpartition(")")[2].split()[0] == "S"
+        where = process / "wchan"
+        return asleep and (not where.exists() or where.read_text() in READS)
