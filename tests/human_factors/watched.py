@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 
 from builders import IO, Watch
 from hardstand.domain.asking import Ask
@@ -121,6 +122,7 @@ def watched(
     )  # fmt: skip
 
 
+@cache
 def papers_adopted() -> tuple[Entry, ...]:
     """The lines of a demo record with the shipped files in it, nobody enrolled."""
     journal = MemoryJournal()

@@ -22,11 +22,9 @@ from hardstand.domain.entry import Entry
 from hardstand.domain.quantity import later
 from hardstand.domain.walk import Plan
 from hardstand.errors import Interrupted, NotThere, Refusal
-from hardstand.flows.adopting import adopt, begin_record
-from hardstand.flows.papers import papers
 from hardstand.flows.pen import Pen
 from hardstand.flows.starting import walk
-from hardstand.system.demo_files import demo_texts
+from human_factors.watched import papers_adopted
 from laws import answered, first_unanswered, never_finished_with_something_away
 from memory import MemoryJournal
 from monkey import NONSENSE
@@ -44,11 +42,7 @@ WORDS = ("", "hum", "as said", "loud and clear; weak", "330.5", "1")
 @pytest.fixture(scope="module")
 def base() -> list[Entry]:
     """The lines of a demo record with the shipped files in it."""
-    journal = MemoryJournal()
-    pen = Pen(journal=journal, clock=Watch(MORNING), author="ÅL")
-    begin_record(pen, demo=True, program="test")
-    adopt(pen, papers(journal, demo_texts()))
-    return list(journal.chains())
+    return list(papers_adopted())
 
 
 class Cold(Person):
