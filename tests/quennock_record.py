@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 
 from builders import Watch, opened, papers
 from hardstand.domain.bodies import By
+from hardstand.domain.entry import Entry
 from hardstand.domain.quantity import Instant, parse_instant
 from hardstand.flows.adopting import adopt, begin_record
 from hardstand.flows.demo_people import enrol_demo_people
@@ -23,14 +25,24 @@ BEGIN = Instant("2026-11-01T12:00:00Z")
 
 def founded(journal: Journal | None = None) -> Pen:
     """A pen on a record in which everybody of the demo is enrolled, on all fits; nobody's yet."""
-    pen = Pen(
-        journal=journal or MemoryJournal("S"), clock=Watch(at=BEGIN, step=0), author="ÅL",
-        signer=DemoKeys(),
-    )  # fmt: skip
+    if journal is None:
+        return _pen(MemoryJournal("S", _lines()))
+    pen = _pen(journal)
     begin_record(pen, demo=True, program="test")
     enrol_demo_people(pen, DemoKeys(), fits=("T",))
     adopt(pen, papers())
     return pen
+
+
+def _pen(journal: Journal) -> Pen:
+    clock = Watch(at=BEGIN, step=0)
+    return Pen(journal=journal, clock=clock, author="ÅL", signer=DemoKeys())
+
+
+@cache
+def _lines() -> tuple[Entry, ...]:
+    """What such a record begins with, the same each time; signing it takes longest."""
+    return tuple(founded(MemoryJournal("S")).journal.chains())
 
 
 def founded_on_disk(folder: Path) -> Pen:
