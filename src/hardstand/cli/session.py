@@ -59,10 +59,10 @@ class Session(NamedTuple):
 
     def _stamps(self, reading: Reading) -> Clock:
         """The clock to stamp lines by: a demo record's own starts at its last entry."""
-        from hardstand.system.clock import DemoClock, MachineClock
+        from hardstand.system.clock import MachineClock, demo_clock
 
         newest = reading.newest()
-        return DemoClock(newest) if reading.record().demo and newest else MachineClock()
+        return demo_clock(newest) if reading.record().demo and newest else MachineClock()
 
     def pen(self, by: By) -> Pen:
         """Who writes where, and with which keys they sign."""

@@ -16,7 +16,6 @@ _RFC3339 = re.compile(
     r"(\d{4}-\d{2}-\d{2})[Tt ](\d{2}:\d{2})(:\d{2})?(?:\.\d+)?([Zz]|[+-]\d{2}:\d{2})", re.ASCII
 )
 _NUMBER = re.compile(r"-?[0-9]+(\.[0-9]+)?")
-_FORM = "%Y-%m-%dT%H:%M:%SZ"
 
 
 def parse_instant(text: str) -> Instant | None:
@@ -51,7 +50,7 @@ def instant(moment: datetime) -> Instant:
     """
     if moment.tzinfo is None:
         raise ValueError("a time without an offset is no instant")
-    return Instant(moment.astimezone(UTC).strftime(_FORM).rjust(20, "0"))
+    return Instant(f"{moment.astimezone(UTC).isoformat()[:19]}Z")
 
 
 def moment(at: Instant) -> datetime:
@@ -104,7 +103,7 @@ def span(seconds: int) -> str:
 
 def clock_time(at: Instant, where: tzinfo) -> str:
     """The local time of day, `05:11`."""
-    return moment(at).astimezone(where).strftime("%H:%M")
+    return moment(at).astimezone(where).isoformat()[11:16]
 
 
 def day_time(at: Instant, where: tzinfo) -> str:

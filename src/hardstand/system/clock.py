@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 
-from hardstand.domain.quantity import Instant, instant, later
+from hardstand.domain.quantity import Instant, instant, seconds_between
 
 SLIP_S = 60
 """A clock that moves by more against a steady one is not trusted; whole-job C-17."""
@@ -30,15 +30,15 @@ class MachineClock:
         self, wall: Callable[[], datetime] = _wall, steady: Callable[[], float] = _steady
     ) -> None:
         """The two clocks are those of the machine, but in tests."""
-        self._wall, self._steady = wall, steady
+        self.wall, self._steady = wall, steady
         self._apart, self._slipped = self._difference(), False
 
     def _difference(self) -> float:
-        return self._wall().timestamp() - self._steady()
+        return self.wall().timestamp() - self._steady()
 
     def now(self) -> Instant:
         """The present instant."""
-        return instant(self._wall())
+        return instant(self.wall())
 
     def slipped(self) -> int:
         """Seconds it moved against the steady clock since last asked; 0 within a minute."""
@@ -59,25 +59,17 @@ class CorrectedClock:
 
     def __init__(self, clock: MachineClock, wrong_s: int) -> None:
         """`wrong_s` is what it shows too much."""
-        self._clock, self._wrong = clock, wrong_s
+        self._clock, self._wrong = clock, timedelta(seconds=wrong_s)
 
     def now(self) -> Instant:
         """The present instant."""
-        return later(self._clock.now(), seconds=-self._wrong)
+        return instant(self._clock.wall() - self._wrong)
 
 
-class DemoClock:
-    """A clock that starts where a demo record ends and runs on from there."""
-
-    def __init__(self, start: Instant) -> None:
-        self._start = start
-        self._opened = MachineClock().now()
-
-    def now(self) -> Instant:
-        """The demo's instant: its start, and as long as the program has been running."""
-        from hardstand.domain.quantity import seconds_between  # noqa: PLC0415  only a demo needs it
-
-        return later(self._start, seconds=seconds_between(self._opened, MachineClock().now()))
+def demo_clock(start: Instant) -> CorrectedClock:
+    """A clock that shows `start`, where a demo record ends, and runs on from there."""
+    clock = MachineClock()
+    return CorrectedClock(clock, seconds_between(start, clock.now()))
 
 
 class ScriptClock:
