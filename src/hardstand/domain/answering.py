@@ -16,7 +16,7 @@ from hardstand.domain.bodies import Answer, By
 from hardstand.domain.checklist import COUNTED, Step
 from hardstand.domain.consequences import logged, moved
 from hardstand.domain.defects import Refused
-from hardstand.domain.disturbance import forbidden_after, gates_of, unmet
+from hardstand.domain.disturbance import forbidden_after, unmet
 from hardstand.domain.facts import AirframeFacts
 from hardstand.domain.holding import barred
 from hardstand.domain.quantity import Instant, later
@@ -269,11 +269,10 @@ def missing(state: WalkState, step: Step) -> str:
     number, fit = state.plan.checklist.number, state.plan.fit
     if found := barred(step, state.others):
         return found
-    known = {s.id for s in state.plan.steps}
-    for earlier in (name for name in step.after if name in known):
+    for earlier in (name for name in step.after if name in state.plan.gates):
         if not state.answer(earlier):
             return f"step {number(earlier)} comes first"
-    for gate in gates_before(state, step):
+    for gate in state.plan.gates[step.id]:
         if state.answer(gate.id) != "OK":
             return f"the gate {number(gate.id)} was not passed"
     lacking = unmet(step, fit, state.items)
@@ -287,12 +286,6 @@ def missing(state: WalkState, step: Step) -> str:
     return ""
 
 
-def gates_before(state: WalkState, step: Step) -> tuple[Step, ...]:
-    """The gates that a step stands behind in this walk."""
-    steps = state.plan.steps
-    return gates_of(steps, [s.id for s in steps].index(step.id), state.plan.fit)
-
-
 def _title(state: WalkState, item: str) -> str:
     return state.plan.fill(state.plan.fit.items[item].title)
 
@@ -302,7 +295,7 @@ def stale_gate(state: WalkState, step: Step, now: Instant) -> Step | None:
 
     Source: human-factors WCN-08.
     """
-    for gate in gates_before(state, step):
+    for gate in state.plan.gates[step.id]:
         given = state.given.get(gate.id)
         if given is None or given.body.answer != "OK":
             continue

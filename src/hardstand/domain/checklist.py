@@ -11,6 +11,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import cached_property
 from typing import Literal
 
 StepKind = Literal[
@@ -153,7 +154,7 @@ class Manual:
     revision: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Checklist:
     """A whole list for one fit: zones in order, steps in order inside their zone.
 
@@ -173,22 +174,33 @@ class Checklist:
     answered: tuple[Answered, ...] = ()
     revision_reason: str = ""
 
+    @cached_property
+    def _by_id(self) -> Mapping[str, Step]:
+        return {s.id: s for s in reversed(self.steps)}
+
+    @cached_property
+    def _numbers(self) -> Mapping[str, str]:
+        found = dict[str, str]()
+        for place, zone in enumerate(self.zones, 1):
+            here = dict.fromkeys(s.id for s in self.steps if s.zone == zone.id)
+            found |= {name: f"{place}.{n:02d}" for n, name in enumerate(here, 1)}
+        return found
+
     def step(self, step_id: str) -> Step:
         """The step of that id.
 
         Raises:
             KeyError: the list has no such step.
         """
-        for step in self.steps:
-            if step.id == step_id:
-                return step
-        raise KeyError(step_id)
+        return self._by_id[step_id]
 
     def number(self, step_id: str) -> str:
-        """The step's sayable number: zone, point, place in the zone, as `3.04`."""
-        zone = self.step(step_id).zone
-        position = [s.id for s in self.steps if s.zone == zone].index(step_id) + 1
-        return f"{[z.id for z in self.zones].index(zone) + 1}.{position:02d}"
+        """The step's sayable number: zone, point, place in the zone, as `3.04`.
+
+        Raises:
+            KeyError: the list has no such step.
+        """
+        return self._numbers[step_id]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

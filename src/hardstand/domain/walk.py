@@ -7,12 +7,15 @@ offered again.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
+from functools import cached_property
+from itertools import islice
 from typing import Any
 
 from hardstand.domain import bodies as b
 from hardstand.domain.checklist import Checklist, Fit, Step
 from hardstand.domain.codec import decode
+from hardstand.domain.disturbance import gates_of
 from hardstand.domain.entry import Entry
 from hardstand.domain.hands import Late
 from hardstand.domain.holding import goes_beside
@@ -33,14 +36,12 @@ class Given:
     author: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Plan:
     """What a walk works from: the pinned list and fit, and what the airframe type fills in.
 
     `due` is the day until which each meter of the operator may be trusted. `only` are the steps of
-    a walk of a part of the list; empty: all of it. A `practice` never counts. `applicable` are the
-    steps that apply here, in order, `steps` those of them to walk; made once, for they are asked
-    for many times an answer.
+    a walk of a part of the list; empty: all of it. A `practice` never counts.
     """
 
     checklist: Checklist
@@ -51,8 +52,21 @@ class Plan:
     due: Mapping[str, str] | None = None
     only: frozenset[str] = frozenset()
     practice: bool = False
-    applicable: tuple[Step, ...] = field(init=False, repr=False, compare=False)
-    steps: tuple[Step, ...] = field(init=False, repr=False, compare=False)
+
+    @cached_property
+    def applicable(self) -> tuple[Step, ...]:
+        """The steps that apply here, in order."""
+        return tuple(s for s in self.checklist.steps if self.applies(s))
+
+    @cached_property
+    def steps(self) -> tuple[Step, ...]:
+        """Those of them to walk, in order."""
+        return tuple(s for s in self.applicable if not self.only or s.id in self.only)
+
+    @cached_property
+    def gates(self) -> Mapping[str, tuple[Step, ...]]:
+        """The gates that each step of the walk stands behind."""
+        return {s.id: gates_of(self.steps, n, self.fit) for n, s in enumerate(self.steps)}
 
     def fill(self, text: str) -> str:
         """The text with each `{place.part}` mark filled from the airframe type."""
@@ -70,12 +84,6 @@ class Plan:
         fact = step.applies_if.removeprefix("not ").strip()
         return (fact in self.facts) != step.applies_if.startswith("not ")
 
-    def __post_init__(self) -> None:
-        applicable = tuple(s for s in self.checklist.steps if self.applies(s))
-        walked = tuple(s for s in applicable if not self.only or s.id in self.only)
-        object.__setattr__(self, "applicable", applicable)
-        object.__setattr__(self, "steps", walked)
-
     @property
     def purpose(self) -> str:
         """What the walk is for; a part of a list is never the whole, whatever the list is for."""
@@ -84,7 +92,7 @@ class Plan:
         return "part" if self.only else self.checklist.purpose
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class WalkState:
     """A walk so far. `given` is in the order of answering; `items` are the values now recorded.
 
@@ -130,21 +138,21 @@ class WalkState:
             return step
         return held[0]
 
-    @property
+    @cached_property
     def held_steps(self) -> tuple[Step, ...]:
         """The steps held, those held first first."""
         return tuple(s for name in self.held for s in self.plan.steps if s.id == name)
 
     def gaps(self, zone: str = "") -> tuple[Step, ...]:
         """Steps answered SKIPPED, in order; of one zone if it is named."""
-        return tuple(
-            s for s in self.plan.steps if self.answer(s.id) == "SKIPPED" and zone in {"", s.zone}
-        )
+        skipped = {n for n, g in self.given.items() if g.body.answer == "SKIPPED"}
+        return tuple(s for s in self.plan.steps if s.id in skipped and zone in {"", s.zone})
 
     def last_three(self) -> tuple[Given, ...]:
         """The last three answers that count, newest last; not those of steps passed over."""
-        by_hand = [g for g in self.given.values() if not g.body.reason.startswith(PASSED)]
-        return tuple(by_hand[-3:])
+        newest = reversed(tuple(self.given.values()))
+        by_hand = (g for g in newest if not g.body.reason.startswith(PASSED))
+        return tuple(islice(by_hand, 3))[::-1]
 
     def away(self) -> tuple[str, ...]:
         """Items of the fit recorded away from home, in the fit's order."""
