@@ -120,7 +120,7 @@ def test_the_leave_card_holds_the_plan_and_what_to_write_on_the_tag() -> None:
     plan = _plan(tiny(), fit())
     state = begin(plan, walk="A1", airframe=TAIL, items={})
     ask = leave_ask(state, _facts({"panel": "OPEN", "battery": "ON"}, fit()), "IO", UTC)
-    assert screen(ask, 72, drawn=False) == [
+    assert list(screen(ask, 72, drawn=False)) == [
         "NOTE — Leave a tag that anyone can read: QM-161 — radio check not",
         "  finished, 2 not put back, ask IO.",
         "Walk A1 at QM-161 is left at 1.01 Do tools.",

@@ -79,7 +79,7 @@ def test_ui_01_without_its_colours_a_screen_says_the_same_words(theme: Theme) ->
     )  # fmt: skip
     drawn = lines(ask, 80, drawn=True, theme=theme)
     bare = [re.sub(r"\x1b\[[0-9;]*m", "", line) for line in drawn]
-    assert [line for line in bare if set(line) != {"-"}] == lines(ask, 80, drawn=False)
+    assert [line for line in bare if set(line) != {"-"}] == list(lines(ask, 80, drawn=False))
 
 
 class Pressed(Terminal):

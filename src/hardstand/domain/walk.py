@@ -64,6 +64,14 @@ class Plan:
         return tuple(s for s in self.applicable if not self.only or s.id in self.only)
 
     @cached_property
+    def by_zone(self) -> Mapping[str, tuple[str, ...]]:
+        """The ids of the steps to walk, in order, of each zone that has some."""
+        found = dict[str, list[str]]()
+        for step in self.steps:
+            found.setdefault(step.zone, []).append(step.id)
+        return {zone: tuple(ids) for zone, ids in found.items()}
+
+    @cached_property
     def gates(self) -> Mapping[str, tuple[Step, ...]]:
         """The gates that each step of the walk stands behind."""
         return {s.id: gates_of(self.steps, n, self.fit) for n, s in enumerate(self.steps)}

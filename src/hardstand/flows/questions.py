@@ -58,11 +58,10 @@ def strip(state: WalkState, facts: AirframeFacts, step: Step | None, where: tzin
     checklist = state.plan.checklist
     zone, at = "", ""
     if step is not None:
-        here = [s for s in state.plan.steps if s.zone == step.zone]
-        zones = [z.id for z in checklist.zones]
-        title = next(z.title for z in checklist.zones if z.id == step.zone)
-        zone = f"{zones.index(step.zone) + 1} of {len(zones)}  {title}"
-        at = f"{here.index(step) + 1} of {len(here)}"
+        here = state.plan.by_zone[step.zone]
+        place = next(n for n, z in enumerate(checklist.zones) if z.id == step.zone)
+        zone = f"{place + 1} of {len(checklist.zones)}  {checklist.zones[place].title}"
+        at = f"{here.index(step.id) + 1} of {len(here)}"
     return Strip(
         tail=state.airframe,
         walk=f"walk {state.walk}",
@@ -121,7 +120,7 @@ def peril(kind: BlockKind, found: Peril) -> Block:
 def cautions(state: WalkState, step: Step) -> tuple[Block, ...]:
     """Warnings, cautions and notes: those of the zone at its first open step, then the step's."""
     zone = next(z for z in state.plan.checklist.zones if z.id == step.zone)
-    first = not any(state.answer(s.id) for s in state.plan.steps if s.zone == step.zone)
+    first = state.given.keys().isdisjoint(state.plan.by_zone[step.zone])
     places: list[Zone | Step] = [zone, step] if first else [step]
     blocks = [peril("warning", w) for p in places for w in p.warning]
     blocks += [peril("caution", c) for p in places for c in p.caution]

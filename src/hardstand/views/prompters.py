@@ -7,6 +7,7 @@ import shutil
 import sys
 import textwrap
 import time
+from collections.abc import Iterable
 from dataclasses import replace
 from typing import TextIO
 
@@ -67,7 +68,7 @@ class Piped:
             raise keys.left()
         return line.rstrip("\r\n")
 
-    def _print(self, found: list[str]) -> None:
+    def _print(self, found: Iterable[str]) -> None:
         self._out.write("".join(f"{line}\n" for line in found))
         self._out.flush()
 

@@ -24,24 +24,23 @@ NARROW = 60
 """Under so many columns the strip is short, rules are left out, side keys are named by letter."""
 
 
-def lines(ask: Ask, columns: int, *, drawn: bool, theme: Theme = BARE) -> list[str]:
-    """The question as lines no wider than `columns`; `drawn` allows rules and the theme."""
+@lru_cache(maxsize=8)
+def lines(ask: Ask, columns: int, *, drawn: bool, theme: Theme = BARE) -> tuple[str, ...]:
+    """The question as lines no wider than `columns`; `drawn` allows rules and the theme.
+
+    Kept, for a screen is laid out to see whether it fits and then drawn as it was laid out.
+    """
     most = min(columns, MOST_COLUMNS)
-    parts = []
-    if ask.strip is not None:
-        parts.append(_strip(ask.strip, most, theme if drawn else None))
+    painted = theme if drawn else None
     hazards = [b for b in ask.blocks if b.kind in SIGNAL]
     rest = [b for b in ask.blocks if b.kind not in SIGNAL]
-    groups = [g for g in (hazards, rest) if g]
-    parts.extend(
-        [line for b in g for line in _block(b, most, theme if drawn else None)] for g in groups
-    )
-    parts.append(_foot(ask, most, drawn=drawn))
+    blocks = [[line for b in g for line in _block(b, most, painted)] for g in (hazards, rest) if g]
+    head = [_strip(ask.strip, most, painted)] if ask.strip is not None else []
     rule = ["-" * most] if drawn and most >= NARROW else []
     together = list[str]()
-    for part in parts:
+    for part in (*head, *blocks, _foot(ask, most, drawn=drawn)):
         together += [*rule, *part] if together else part
-    return together
+    return tuple(together)
 
 
 def pages(ask: Ask, columns: int, rows: int) -> tuple[Ask, ...]:
@@ -79,7 +78,7 @@ def _whole(ask: Ask, columns: int, rows: int) -> tuple[Ask, ...]:
 
 
 def _fits(ask: Ask, columns: int, rows: int) -> bool:
-    return len(lines(ask, columns, drawn=True)) <= rows
+    return len(lines(ask, columns, drawn=True, theme=BARE)) <= rows
 
 
 def _in_pages(ask: Ask, blocks: tuple[Block, ...], columns: int, rows: int) -> tuple[Ask, ...]:
