@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import shutil
 import sys
-import textwrap
 import time
 from collections.abc import Iterable
 from dataclasses import replace
@@ -15,7 +14,7 @@ from hardstand.domain.asking import ASIDE_FROM_TEXT, CAME_BACK, ESCAPE, Ask, Blo
 from hardstand.domain.words import is_storable, too_long, visible
 from hardstand.views import keys
 from hardstand.views.themes import BARE, OFF, THEMES, Theme
-from hardstand.views.walk_screen import keys_sentence, lines, pages
+from hardstand.views.walk_screen import keys_sentence, lines, pages, wrapped
 
 NUMBER = "0123456789-."
 BOUNCE_S = 0.3
@@ -60,7 +59,9 @@ class Piped:
 
     def _broken(self, text: str) -> list[str]:
         """The text broken at words where a terminal would break it anywhere, whole elsewhere."""
-        return _wrapped(text, self._columns()) if self._out.isatty() else [text] * bool(text)
+        if not text:
+            return []
+        return wrapped(text, self._columns()) if self._out.isatty() else [text]
 
     def _line(self) -> str:
         line = self._source.readline()
@@ -112,9 +113,7 @@ class Terminal:
     def show(self, text: str) -> None:
         """Keep words to stand above the next question; where none follows they stand here."""
         self._said.append(visible(text))
-        self._echo(
-            "\n".join(_wrapped(self._said[-1], shutil.get_terminal_size((80, 24))[0])) + "\n"
-        )
+        self._echo("\n".join(wrapped(self._said[-1], shutil.get_terminal_size((80, 24))[0])) + "\n")
 
     def _gone_through(self, question: Ask, columns: int, rows: int) -> str | None:
         """The reply after every screen of a question; None to fit and draw them anew.
@@ -122,7 +121,7 @@ class Terminal:
         Hazards that were read on their own screen at this step do not come again; what is said
         stands above the last screen, or where a key was not taken.
         """
-        prompt = len(_wrapped(question.prompt, columns - MARGIN)) or 1
+        prompt = len(wrapped(question.prompt, columns - MARGIN))
         *first, last = pages(question, columns, rows - len(self._above(columns)) - prompt)
         for screen in first:
             if not question.whole and screen.blocks in self._read:
@@ -159,14 +158,13 @@ class Terminal:
         self._theme = self._themes[(self._themes.index(self._theme) + 1) % len(self._themes)]
 
     def _above(self, columns: int) -> list[str]:
-        return [line for said in self._said for line in _wrapped(said, columns)]
+        return [line for said in self._said for line in wrapped(said, columns)]
 
     def _draw(self, question: Ask, columns: int) -> None:
         drawn = lines(question, columns, drawn=True, theme=self._theme)
-        found = [*(self._above(columns) if self._tells else ()), *drawn]
-        self._out.write(self._theme.ground + CLEAR + "\n".join(found) + "\n")
-        self._out.write("\n".join(_wrapped(question.prompt, columns - MARGIN)) + " ")
-        self._out.flush()
+        above = self._above(columns) if self._tells else ()
+        found = "\n".join((*above, *drawn, *wrapped(question.prompt, columns - MARGIN)))
+        self._echo(f"{self._theme.ground}{CLEAR}{found} ")
 
     def _key(self, question: Ask) -> str:
         if question.typed != "number":
@@ -248,10 +246,6 @@ def not_taken(question: Ask, text: str, *, terminal: bool = True) -> str:
             return "A terminal line holds 4095 bytes; nothing was kept. Write it as two notes."
         return too_long(text) or "That text is not whole UTF-8 and cannot be kept. Type it again."
     return "Nothing was answered: that key means nothing here."
-
-
-def _wrapped(text: str, columns: int) -> list[str]:
-    return textwrap.wrap(text, columns) if text else []
 
 
 def prompter(*, plain: bool) -> Piped | Terminal:

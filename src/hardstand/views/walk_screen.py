@@ -9,7 +9,7 @@ import textwrap
 from dataclasses import replace
 from functools import lru_cache
 
-from hardstand.domain.asking import ASIDE_FROM_TEXT, Ask, Block, Strip
+from hardstand.domain.asking import ASIDE_FROM_TEXT, KEY_WORDS, Ask, Block, Strip, Typed
 from hardstand.domain.words import visible
 from hardstand.views.themes import BARE, Theme
 
@@ -140,8 +140,8 @@ def _strip(strip: Strip, most: int, theme: Theme | None) -> list[str]:
         style = theme.fault if " FAULT " in last[-1] else theme.good if " OK " in last[-1] else ""
         last = [theme.paint(style, line) for line in last]
     held = [_one_line(f"HELD  {what}", most) for what in strip.held]
-    battery = _wrap(strip.battery, most, "  ") if strip.battery else []
-    first = _wrap(f"{head}  {zone}  {place}".rstrip(), most)
+    battery = wrapped(strip.battery, most, "  ") if strip.battery else []
+    first = wrapped(f"{head}  {zone}  {place}".rstrip(), most)
     first = [line.replace(NO_BREAK, " ") for line in first]
     return [*first, *held, *last, *tail, *battery]
 
@@ -157,7 +157,7 @@ def _last(last: str, most: int) -> list[str]:
         return [f"LAST  {_one_line(what, room)}{mark}{recorded}"]
     return [
         f"LAST  {_one_line(what, most - 6)}",
-        *_wrap(f"recorded {recorded}", most, "      ", "      "),
+        *wrapped(f"recorded {recorded}", most, "      ", "      "),
     ]
 
 
@@ -174,16 +174,16 @@ def _block(block: Block, most: int, theme: Theme | None) -> list[str]:
     text = visible(block.text)
     if block.kind in SIGNAL:
         word = SIGNAL[block.kind]
-        found = _wrap(f"{word} — {text}", most, "  ")
+        found = wrapped(f"{word} — {text}", most, "  ")
         if theme and block.kind != "note":
             found[0] = found[0].replace(word, theme.paint(theme.hazard, word), 1)
         return found
     if block.kind == "do":
-        found = _wrap(text, most, "      ")
+        found = wrapped(text, most, "      ")
         return [theme.paint(theme.step, line) for line in found] if theme else found
     indent = "      " if block.kind == "detail" and most >= NARROW else "  "
     lead = indent if block.kind in {"detail", "line"} else ""
-    found = _wrap(text, most, indent, lead)
+    found = wrapped(text, most, indent, lead)
     return [theme.paint(theme.detail, line) for line in found] if theme else found
 
 
@@ -191,11 +191,11 @@ def _foot(ask: Ask, most: int, *, drawn: bool) -> list[str]:
     found = [
         f"  {n}  {line}" if i == 0 else f"     {line}"
         for n, choice in enumerate(ask.choices, 1)
-        for i, line in enumerate(_wrap(visible(choice), most - 5))
+        for i, line in enumerate(wrapped(visible(choice), most - 5))
     ]
     sentence = keys_sentence(ask, short=most < NARROW)
     aside = escape_sentence(ask) if drawn else ""
-    said = [line for words in (sentence, aside) if words for line in _wrap(words, most, "  ")]
+    said = [line for words in (sentence, aside) if words for line in wrapped(words, most, "  ")]
     return [*found, *said]
 
 
@@ -210,15 +210,21 @@ def escape_sentence(ask: Ask) -> str:
 
 def keys_sentence(ask: Ask, *, short: bool = False) -> str:
     """What may be pressed now, as one sentence; `short` names the side keys by letter only."""
-    parts = []
-    if ask.choices:
-        last = len(ask.choices)
-        parts.append("1" if last == 1 else f"1 to {last}")
-    if ask.typed == "number":
-        parts.append("a number and Enter")
     known = SIDE_KEYS if short else RARE_KEYS
-    aside = [key for key in ask.keys if len(ask.keys) > 5 and key in known]
-    parts += [f"{key} {ask.meaning(key)}" for key in ask.keys if key not in aside]
+    return _keys_sentence(ask.keys, ask.words, len(ask.choices), ask.typed, known)
+
+
+@lru_cache(maxsize=64)
+def _keys_sentence(
+    keys: str, words: tuple[tuple[str, str], ...], last: int, typed: Typed, known: str
+) -> str:
+    """Kept, for the same keys stand on most screens."""
+    parts = [] if not last else ["1" if last == 1 else f"1 to {last}"]
+    if typed == "number":
+        parts.append("a number and Enter")
+    here = {**KEY_WORDS, **dict(words)}
+    aside = [key for key in keys if len(keys) > 5 and key in known]
+    parts += [f"{key} {here.get(key, '')}" for key in keys if key not in aside]
     letters = " ".join(key for key in aside if key != "H")
     if "H" in aside:
         parts.append("H help")
@@ -227,15 +233,22 @@ def keys_sentence(ask: Ask, *, short: bool = False) -> str:
     return "Keys: " + ", ".join(parts) + (f"; also {letters}." if letters else ".")
 
 
-def _wrap(text: str, most: int, after: str = "", lead: str = "") -> list[str]:
-    return list(_broken(text, most, after, lead))
+def wrapped(text: str, columns: int, after: str = "", lead: str = "") -> list[str]:
+    """Text as lines no wider than `columns`, one at least; the first behind `lead`."""
+    return list(_broken(text, columns, after, lead))
 
 
 @lru_cache(maxsize=512)
 def _broken(text: str, most: int, after: str, lead: str) -> tuple[str, ...]:
-    """Text as lines. A screen is laid out to see whether it fits, and again to be drawn."""
+    """Kept, for most of a screen stood on the one before. What fits needs no breaking."""
+    if 0 < len(text) <= most - len(lead) and text == text.strip() and _is_plain(text):
+        return (lead + text,)
     found = textwrap.wrap(
         text, most, initial_indent=lead, subsequent_indent=after, break_long_words=True,
         break_on_hyphens=False,
     )  # fmt: skip
     return tuple(found) or ("",)
+
+
+def _is_plain(text: str) -> bool:
+    return text.replace(NO_BREAK, " ").isprintable()
