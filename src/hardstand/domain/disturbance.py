@@ -32,6 +32,8 @@ def unmet(step: Step, fit: Fit, state: Mapping[str, str]) -> tuple[str, str] | N
 
     An item that the state does not name is at home.
     """
+    if not step.must_be and not step.sets:
+        return None
     now = {name: state.get(name, item.home) for name, item in fit.items.items()}
     for name, value in (step.must_be or {}).items():
         if now[name] != value:
@@ -79,8 +81,10 @@ def gates_of(steps: Sequence[Step], index: int, fit: Fit) -> tuple[Step, ...]:
 
 def forbidden_after(step: Step, fit: Fit, state: Mapping[str, str]) -> Mapping[str, str] | None:
     """The combination the fit forbids that a step would newly bring about; None if none."""
+    if not step.sets:
+        return None
     now = {name: state.get(name, item.home) for name, item in fit.items.items()}
-    after = {**now, **(step.sets or {})}
+    after = {**now, **step.sets}
     for combination in fit.never:
         stands = all(after[n] == v for n, v in combination.items())
         if stands and any(now[n] != v for n, v in combination.items()):

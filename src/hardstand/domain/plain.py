@@ -16,6 +16,7 @@ from typing import Any, Literal, TypeVar, Union, cast, get_args, get_origin, get
 
 T = TypeVar("T")
 _LARGEST = 2**53 - 1
+_ENCODER = json.JSONEncoder(ensure_ascii=False, separators=(",", ":"), sort_keys=True)
 NEEDED = object()
 """Stands for the default of a field that has none."""
 
@@ -30,8 +31,7 @@ def canonical(value: object) -> bytes:
     Source: RFC 8785 (JSON Canonicalization Scheme), sections 3.2.2 and 3.2.3.
     """
     _check(value)
-    text = json.dumps(value, ensure_ascii=False, separators=(",", ":"), sort_keys=True)
-    return text.encode("utf-8")
+    return _ENCODER.encode(value).encode("utf-8")
 
 
 def _check(value: object) -> None:

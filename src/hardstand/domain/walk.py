@@ -199,14 +199,15 @@ def replay(state: WalkState, entries: Iterable[Entry]) -> WalkState:
 
 def evolve(state: WalkState, entry: Entry) -> WalkState:
     """The state after one more entry of this walk."""
+    body = decode(entry)
+    if isinstance(body, b.StepAnswered):
+        return _answered(state, entry, body)
     state = replace(state, last=entry)
-    match decode(entry):
+    match body:
         case b.WalkStarted(by=by):
             return replace(state, late=by.late)
         case b.LogRead():
             return replace(state, log_read=True)
-        case b.StepAnswered() as body:
-            return _answered(state, entry, body)
         case b.StepUndone(step=step):
             return replace(state, given={k: g for k, g in state.given.items() if k != step})
         case b.LineMoved(item=item, to=to, step=step):
@@ -217,7 +218,7 @@ def evolve(state: WalkState, entry: Entry) -> WalkState:
             return _with_raised(state, step, number)
         case b.WalkClosed(outcome=outcome):
             return replace(state, outcome=outcome)
-        case body:
+        case _:
             return _in_between(state, body)
 
 
@@ -240,6 +241,7 @@ def _answered(state: WalkState, entry: Entry, body: b.StepAnswered) -> WalkState
     others: dict[str, Any] = {k: g for k, g in state.given.items() if k != body.step}
     return replace(
         state,
+        last=entry,
         given={**others, body.step: given},
         before={**state.before, digest: state.items},
         broken=False,

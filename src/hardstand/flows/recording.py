@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from typing import NamedTuple
 
 from hardstand.domain.attesting import message
 from hardstand.domain.bodies import AttemptRefused, Body, By, ClockJumped
@@ -20,8 +21,26 @@ from hardstand.ports import Writing
 Decide = Callable[[AirframeFacts], Sequence[Body] | Refused]
 
 
+class Recorded(NamedTuple):
+    """What was written, and the facts of its airframe with it."""
+
+    entries: tuple[Entry, ...]
+    facts: AirframeFacts
+
+
 def record(pen: Pen, tail: str, decide: Decide, *, walk: str | None = None) -> tuple[Entry, ...]:
-    """Decide on the facts of one airframe and write what comes out, durably.
+    """Decide on the facts of one airframe and write what comes out, durably; see `recorded`."""
+    return recorded(pen, tail, lambda writing: decide(writing.facts(tail)), walk=walk).entries
+
+
+def recorded(
+    pen: Pen,
+    tail: str,
+    decide: Callable[[Writing], Sequence[Body] | Refused],
+    *,
+    walk: str | None = None,
+) -> Recorded:
+    """Decide inside the write and write what comes out, durably.
 
     What attests something is signed first, outside the write, and written only if the decision
     still comes out the same: nobody signs what they have not seen.
@@ -35,13 +54,14 @@ def record(pen: Pen, tail: str, decide: Decide, *, walk: str | None = None) -> t
     shown: tuple[Body, ...] | None = None
     while True:
         with pen.journal.write() as writing:
-            bodies = decide(writing.facts(tail))
+            bodies = decide(writing)
             if not isinstance(bodies, Refused):
                 ready = pen.key is not None or not _to_sign(writing, bodies)
                 if shown is not None and tuple(bodies) != shown:
                     raise _changed(tail)
                 if ready:
-                    return write(pen, writing, bodies, tail=tail, walk=walk)
+                    entries = write(pen, writing, bodies, tail=tail, walk=walk)
+                    return Recorded(entries, writing.facts(tail))
         if isinstance(bodies, Refused):
             raise refused_attempt(pen, tail, bodies)
         shown = tuple(bodies)

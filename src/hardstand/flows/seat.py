@@ -27,10 +27,10 @@ from hardstand.domain.quantity import Instant, seconds_between
 from hardstand.domain.walk import WalkState, replay
 from hardstand.flows import questions as q
 from hardstand.flows.pen import Pen
-from hardstand.flows.recording import record
+from hardstand.flows.recording import recorded
 from hardstand.flows.teaching import Find
 from hardstand.flows.timing import battery_today, battery_words, moves_of
-from hardstand.ports import Prompter
+from hardstand.ports import Prompter, Writing
 
 IDLE_S = 120
 """So long without an answer and the place is looked at again; ours, a setting to come."""
@@ -92,34 +92,34 @@ class Walking:
         Raises:
             Again: the walk was gone on with by another process; nothing was written.
         """
+        tail = self.state.airframe
 
-        def decided(facts: AirframeFacts) -> Sequence[b.Body] | Refused:
-            if self._gone_on():
+        def decided(writing: Writing) -> Sequence[b.Body] | Refused:
+            if self._gone_on(writing):
                 raise Again
-            return decision(facts)
+            return decision(writing.facts(tail))
 
         try:
-            entries = record(self.pen, self.state.airframe, decided, walk=self.state.walk)
+            entries, facts = recorded(self.pen, tail, decided, walk=self.state.walk)
         except Again:
             self._catch_up()
             raise
-        self._take_in(entries)
+        self._take_in(entries, facts)
         return entries
 
-    def _take_in(self, entries: Sequence[Entry]) -> None:
+    def _take_in(self, entries: Sequence[Entry], facts: AirframeFacts) -> None:
         self.state = replay(self.state, entries)
-        before, self.facts = self.facts, self.pen.journal.facts(self.state.airframe)
+        before, self.facts = self.facts, facts
         self.moves = (*self.moves, *moves_of(entries))
         if before.flown != self.facts.flown:
             call = no_longer(self.state.airframe, flown_of(before), flown_of(self.facts))
             if call:
                 self.say(call)
 
-    def _gone_on(self) -> bool:
+    def _gone_on(self, writing: Writing) -> bool:
         """Whether this device's chain holds lines of this walk that are not in the state."""
         last = self.state.last
-        head = self.pen.journal.heads().get(self.pen.device)
-        if last is None or head is None or head.seq == last.seq:
+        if last is None or writing.head(self.pen.device).seq == last.seq:
             return False
         lines = self.pen.journal.entries(walk=self.state.walk)
         return any(line.seq > last.seq for line in lines)
@@ -127,7 +127,7 @@ class Walking:
     def _catch_up(self) -> None:
         last = self.state.last.seq if self.state.last else 0
         lines = [e for e in self.pen.journal.entries(walk=self.state.walk) if e.seq > last]
-        self._take_in(lines)
+        self._take_in(lines, self.pen.journal.facts(self.state.airframe))
         self.say("This walk was gone on with elsewhere; it is shown as it stands now.")
 
     def say(self, text: str) -> None:

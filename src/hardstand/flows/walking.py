@@ -292,14 +292,16 @@ def decision_for(
 def _record_answer(walking: Walking, step: Step, reply: Reply) -> bool:
     """Write the answer, and after a FAULT ask for words; False if it cannot be taken."""
     decision = decision_for(walking.state, step, reply, walking.pen.device, walking.by)
-    first = decision(walking.facts)
+    known = walking.facts
+    first = decision(known)
     if isinstance(first, Refused):
         walking.say(" ".join(p for p in (first.what + ".", first.hint) if p))
         return False
     found = settle(walking.state, step, reply)
-    written = [decode(entry) for entry in walking.write(decision)]
+    written = walking.write(lambda now: first if now is known else decision(now))
     walking.half, walking.kept = False, True
-    number = next((x.number for x in written if isinstance(x, b.DefectRaised)), "")
+    raised = (decode(entry) for entry in written if entry.kind == "defect.raised")
+    number = next((x.number for x in raised if isinstance(x, b.DefectRaised)), "")
     said = "" if isinstance(found, Refused) else giving.told(step, found)
     if said:
         walking.say(said)

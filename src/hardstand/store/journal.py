@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import ExitStack, contextmanager
+from contextlib import contextmanager
 from itertools import count
 from operator import itemgetter
 from pathlib import Path
@@ -147,12 +147,15 @@ class SqlJournal:
     @contextmanager
     def write(self) -> Iterator[SqlWriting]:
         """Open a write transaction; durable when the block ends without error."""
-        with told(self.path), self._turn, ExitStack() as unless_whole:
-            unless_whole.callback(self._kept.forget)
-            with self._connection.begin():
+        whole = False
+        try:
+            with told(self.path), self._turn, self._connection.begin():
                 statements.run(self._connection, "BEGIN IMMEDIATE")
                 yield SqlWriting(self._connection, self._kept)
-            unless_whole.pop_all()
+            whole = True
+        finally:
+            if not whole:
+                self._kept.forget()
 
     @contextmanager
     def reading(self) -> Iterator[Connection]:
