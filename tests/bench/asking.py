@@ -1,4 +1,7 @@
-"""From an answer to the next question, on a terminal."""
+"""From an answer to the next question, on a terminal, by the hand that the goals were set with.
+
+What waits is pexpect, for the floor as for the walk; its own time is in both.
+"""
 
 from __future__ import annotations
 
@@ -9,7 +12,8 @@ import time
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from bench.terminal import OnTerminal
+import pexpect
+
 from bench.timing import CLEAN, MEMORY, Figure, milliseconds
 from builders import begun, checklist, step, steps
 from faults.deeds import checked
@@ -19,6 +23,7 @@ from hardstand.store.journal import SqlJournal, create
 SETTLE_S = 0.02
 """A person has read the question; what was typed before it is dropped."""
 
+SIZE = (40, 120)
 MORE = 60
 LOOP = """
 import os, sys
@@ -77,6 +82,12 @@ def _asking(folder: Path, against: str, *, synced: bool) -> Iterator[Figure]:
             note=f"{milliseconds(ours)} against {milliseconds(floor)}, a durable append in it; "
             f"{_quick(ours) / _quick(floor):.1f} × in the quickest quarter",
         )  # fmt: skip
+        if synced:
+            yield Figure(
+                what=f"answer to next question, {what}, beyond that", floor=against,
+                ratio=(statistics.median(ours) - statistics.median(floor)) * 1e3, goal=1, unit="ms",
+                note="what is not reading, printing or waiting for the disk",
+            )  # fmt: skip
 
 
 def _quick(times: Sequence[float]) -> float:
@@ -95,19 +106,21 @@ def begin_on(record: Path) -> None:
 def _times(
     argv: Sequence[str], prompt: str, opening: Sequence[tuple[str, str]], answer: str
 ) -> list[float]:
-    """Seconds from each answer to the next prompt."""
-    child = OnTerminal([sys.executable, *argv], {**CLEAN, "HARDSTAND_BOUNCE_MS": "0"})
+    """Seconds from each answer to the next prompt, the time of the one who waits in them."""
+    env = {**CLEAN, "HARDSTAND_BOUNCE_MS": "0"}
+    child = pexpect.spawn(sys.executable, list(argv), env=env, echo=False, dimensions=SIZE)
+    child.delaybeforesend = None
     for asked, typed in opening:
-        child.until(asked)
+        child.expect_exact(asked)
         time.sleep(SETTLE_S)
         child.send(typed)
-    child.until(prompt.format(0))
+    child.expect_exact(prompt.format(0))
     found = list[float]()
     for number in range(1, MORE - 1):
         time.sleep(SETTLE_S)
         began = time.perf_counter()
         child.send(answer)
-        child.until(prompt.format(number))
+        child.expect_exact(prompt.format(number))
         found.append(time.perf_counter() - began)
-    child.leave()
+    child.close(force=True)
     return found

@@ -17,8 +17,8 @@ REASONS = {
     "could come before the load; it does not yet.",
     "answer to next question": "The floor reads a line and prints one. An answer is judged, "
     "hashed, appended in a transaction, and the next screen is laid out and drawn; all of it is "
-    "about a millisecond, and no person waits for it. The quicker the disk, the more of it is "
-    "left to see.",
+    "under a millisecond where Python starts in ten, and no person waits for it. The quicker the "
+    "disk, the more of it is left to see.",
     "verify": "Python reads each row out of SQLite before it can hash it, and the rows alone take "
     "as long as the note says. The goal comes from lines of 487 bytes; these are shorter, and a "
     "row costs the same to read however short it is.",

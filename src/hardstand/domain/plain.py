@@ -35,7 +35,7 @@ def canonical(value: object) -> bytes:
 
 
 def _check(value: object) -> None:
-    if value is None or isinstance(value, bool | str):
+    if isinstance(value, str) or value is None or value is True or value is False:
         return
     if isinstance(value, int):
         if abs(value) > _LARGEST:

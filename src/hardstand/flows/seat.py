@@ -136,14 +136,16 @@ class Walking:
 
     def put(self, question: Ask, now: Instant | None = None) -> str:
         """Put a question as it is, by the aircraft it is about, with the place strip."""
-        prompt = question.prompt
-        if question.strip is None and prompt:
-            prompt = f"{self.state.airframe}: {prompt}"
-        strip = question.strip or q.strip(self.state, self.facts, self.step, self.where)
+        strip = question.strip
+        if strip is None:
+            strip = q.strip(self.state, self.facts, self.step, self.where)
+            prompt = question.prompt and f"{self.state.airframe}: {question.prompt}"
+            question = replace(question, prompt=prompt, strip=strip)
         if self.moves:
             found = self.battery(now or self.pen.clock.now())
             strip = replace(strip, battery=battery_words(found, self.usable))
-        return asked(self.prompter, replace(question, prompt=prompt, strip=strip))
+            question = replace(question, strip=strip)
+        return asked(self.prompter, question)
 
     def battery(self, now: Instant) -> Used:
         """What the battery gave today, whoever walked."""
@@ -158,7 +160,7 @@ class Walking:
         """
         if question.typed != "text":
             more = "".join(k for k in "BR" if k not in question.keys)
-            question = replace(question, keys=question.keys + more)
+            question = replace(question, keys=question.keys + more) if more else question
         while True:
             since = self.pen.clock.now()
             reply = self.put(question, since)
