@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import shutil
 import sys
-import time
 from collections.abc import Iterable
 from dataclasses import replace
 from typing import TextIO
@@ -13,12 +12,11 @@ from typing import TextIO
 from hardstand.domain.asking import ASIDE_FROM_TEXT, CAME_BACK, ESCAPE, Ask, Block
 from hardstand.domain.words import is_storable, too_long, visible
 from hardstand.views import keys
+from hardstand.views.presses import BOUNCE_S, Presses
 from hardstand.views.themes import BARE, OFF, THEMES, Theme
 from hardstand.views.walk_screen import keys_sentence, lines, pages, wrapped
 
 NUMBER = "0123456789-."
-BOUNCE_S = 0.3
-"""The same key again so soon is a glove's bounce or a key held down; ours, a setting."""
 MARGIN = 8
 """Columns beside a prompt that are left to what is typed."""
 LEAVE, WORD_S = "B", 0.2
@@ -83,16 +81,15 @@ class Terminal:
         out: TextIO,
         *,
         theme: Theme = BARE,
-        bounce_s: float = BOUNCE_S,
         themes: tuple[Theme, ...] = (),
+        presses: Presses | None = None,
     ) -> None:
         self._source = source
         self._out = out
         self._theme = theme
-        self._bounce_s = bounce_s
         self._themes = themes
+        self._presses = presses or Presses()
         self._said: list[str] = []
-        self._pressed = ("", 0.0)
         self._read = set[tuple[Block, ...]]()
         self._refused = False
         self._tells = True
@@ -151,6 +148,8 @@ class Terminal:
         self._refused = reply is None
         if self._refused:
             self._said = [not_taken(question, text)]
+            if text and question.typed != "text":
+                self._presses.meant_nothing()
         return reply
 
     def _turn(self) -> None:
@@ -173,8 +172,9 @@ class Terminal:
             key, ended = keys.key_or_number(self._source.fileno(), NUMBER, self._echo)
             if ended:
                 return key if ended == keys.ENTER else self._aside(question)
-            if not self._bounced(key):
-                return self._alone(key)
+            taken = self._presses.taken(key)
+            if taken is not None:
+                return self._alone(taken)
 
     def _echo(self, text: str) -> None:
         self._out.write(text)
@@ -183,22 +183,16 @@ class Terminal:
     def _one_press(self) -> str:
         """A key, unless it is the last one again within the bounce time: then the next."""
         while True:
-            key = keys.key(self._source.fileno())
-            if not self._bounced(key):
-                return self._alone(key)
+            taken = self._presses.taken(keys.key(self._source.fileno()))
+            if taken is not None:
+                return self._alone(taken)
 
     def _alone(self, key: str) -> str:
         """The key; SEVERAL where the one that leaves is the first letter of a word."""
         if key.upper() == LEAVE and keys.followed(self._source.fileno(), LEAVE, WORD_S):
+            self._presses.taken(keys.SEVERAL)
             return keys.SEVERAL
         return key
-
-    def _bounced(self, key: str) -> bool:
-        """Whether a key is the last one again, so soon that it is a glove's bounce."""
-        before, at = self._pressed
-        now = time.monotonic()
-        self._pressed = (key, now)
-        return key == before and bool(key) and now - at < self._bounce_s
 
     def _line(self, question: Ask) -> str:
         """A line of words typed; Esc, then a key, gives that key after ESCAPE."""
@@ -229,7 +223,8 @@ def understood(question: Ask, text: str, *, terminal: bool = True) -> str | None
         return key
     if key.isascii() and key.isdigit() and question.typed != "number":
         return key if len(key) == 1 and 1 <= int(key) <= len(question.choices) else None
-    return text.strip() if question.typed == "number" and text.strip() else None
+    number = question.typed == "number" and key and not (len(key) == 1 and key.isalpha())
+    return text.strip() if number else None
 
 
 def whole(text: str) -> bool:
@@ -240,7 +235,10 @@ def whole(text: str) -> bool:
 def not_taken(question: Ask, text: str, *, terminal: bool = True) -> str:
     """What to say to a key or line that means nothing here."""
     if text == keys.SEVERAL:
-        return "Nothing was answered: several keys came at once. One key here; words where asked."
+        return (
+            "Nothing was answered: several keys came at once or quickly, as words do. "
+            "One key here, after a pause; words where asked."
+        )
     if question.typed == "text":
         if terminal and not whole(text):
             return "A terminal line holds 4095 bytes; nothing was kept. Write it as two notes."
@@ -265,5 +263,5 @@ def prompter(*, plain: bool) -> Piped | Terminal:
         sys.stdout,
         theme=theme,
         themes=themes,
-        bounce_s=int(bounce) / 1000 if bounce.isdecimal() else BOUNCE_S,
+        presses=Presses(bounce_s=int(bounce) / 1000 if bounce.isdecimal() else BOUNCE_S),
     )
