@@ -6,10 +6,11 @@ so a property can meet other cases in another order of tests.
 
 from __future__ import annotations
 
+import fcntl
 import os
 import sys
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -32,7 +33,8 @@ _HOME = Path.home()
 _OURS = tuple(
     str(_HOME / place / "hardstand") for place in (".local/share", ".local/state", ".config")
 )
-_TAKEN_AWAY = ("HARDSTAND_RECORD", "HARDSTAND_PERSON", "NO_COLOR")
+_TAKEN_AWAY = ("HARDSTAND_RECORD", "HARDSTAND_PERSON", "NO_COLOR", "COLUMNS", "LINES")
+"""The last two are left in the environment of each worker by the readline that pytest loads."""
 
 
 def _guard(event: str, args: tuple[object, ...]) -> None:
@@ -53,6 +55,40 @@ def pytest_configure(config: pytest.Config) -> None:
     for name in _TAKEN_AWAY:
         os.environ.pop(name, None)
     sys.addaudithook(_guard)
+
+
+Once = Callable[[str, Callable[[Path], object]], Path]
+
+
+@pytest.fixture(scope="session")
+def once(tmp_path_factory: pytest.TempPathFactory) -> Once:
+    """Gives a record by its name, built by the process of the run that asks first; only read it."""
+    own = tmp_path_factory.getbasetemp()
+    shared = own.parent if "PYTEST_XDIST_WORKER" in os.environ else own
+
+    def record(name: str, build: Callable[[Path], object]) -> Path:
+        with (shared / f"{name}.lock").open("a+") as lock:
+            fcntl.flock(lock, fcntl.LOCK_EX)
+            lock.seek(0)
+            if not lock.read():
+                (shared / name).mkdir()
+                build(shared / name / "quennock.db")
+                lock.write("built")
+        return shared / name / "quennock.db"
+
+    return record
+
+
+@pytest.fixture(scope="session")
+def week(once: Once) -> Path:
+    """The whole Quennock week, built as the command builds it. Nothing writes to it."""
+    from scenarios.stage import hardstand
+
+    def build(path: Path) -> None:
+        built = hardstand(None, "demo", str(path))
+        assert built.status == 0, built.err
+
+    return once("week", build)
 
 
 @pytest.fixture(autouse=True)

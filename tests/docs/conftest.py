@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -13,8 +14,8 @@ if _TESTS not in sys.path:
 
 
 @pytest.fixture(scope="session")
-def monday(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def monday(once: Callable[[str, Callable[[Path], object]], Path]) -> Path:
     """The Quennock record up to Monday night, as every page has it."""
     from docs.renewing import demo_record
 
-    return demo_record(tmp_path_factory.mktemp("docs"))
+    return once("pages", lambda path: demo_record(path.parent))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -13,10 +14,10 @@ if _TESTS not in sys.path:
 
 
 @pytest.fixture(scope="session")
-def _monday(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def _monday(once: Callable[[str, Callable[[Path], object]], Path]) -> Path:
     from quennock_morning import built
 
-    return built(tmp_path_factory.mktemp("monday") / "quennock.db", "Mon 05:45")
+    return once("monday", lambda path: built(path, "Mon 05:45"))
 
 
 @pytest.fixture

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 import sys
+from collections.abc import Callable
 from contextlib import closing
 from dataclasses import replace
 from pathlib import Path
@@ -27,13 +28,16 @@ if _TESTS not in sys.path:
 
 
 @pytest.fixture(scope="session")
-def _dawn(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def _dawn(once: Callable[[str, Callable[[Path], object]], Path]) -> Path:
     """The Quennock fleet and lists before Monday's first walk, with nobody enrolled yet.
 
     Who may walk alone is not what these scenarios are about; the people of the demo are in
     tests/demo.
     """
-    path = tmp_path_factory.mktemp("dawn") / "quennock.db"
+    return once("dawn", _before_the_walks)
+
+
+def _before_the_walks(path: Path) -> None:
     create(path, "S")
     begin = ScriptClock(Instant("2026-11-01T12:00:00Z"))
     pen = Pen(journal=SqlJournal(path, "S"), clock=begin, author="ÅL")
@@ -49,7 +53,6 @@ def _dawn(tmp_path_factory: pytest.TempPathFactory) -> Path:
     ):  # fmt: skip
         then = replace(pen, clock=ScriptClock(Instant(at)), author=by)
         raise_defect(then, tail, told, by=By(doer=by))
-    return path
 
 
 @pytest.fixture

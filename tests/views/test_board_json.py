@@ -13,13 +13,6 @@ from scenarios.stage import hardstand
 _SCHEMA = Path(__file__).parents[2] / "docs/reference/schemas/board-1.schema.json"
 
 
-@pytest.fixture(scope="module")
-def week(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    path = tmp_path_factory.mktemp("week") / "quennock.db"
-    assert hardstand(None, "demo", str(path)).status == 0
-    return path
-
-
 @pytest.mark.parametrize(
     "at", ["08T05:00", "09T05:50", "11T16:00", "12T08:45", "12T10:25", "13T09:00", "14T18:00"]
 )
