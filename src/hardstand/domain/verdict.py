@@ -90,8 +90,7 @@ def verdict(
             run out, and says CANNOT TELL.
         missions: whether the third answer is asked for too.
     """
-    counted = (Standing(entry=e, symbol=effective(e, now, trusted=trusted)) for e in facts.open)
-    standing = tuple(sorted(counted, key=_worst_first))
+    standing = _standing(facts, now, trusted=trusted)
     walk = _in_progress(facts, now, record, last)
     away = () if walk else tuple(line for line in facts.lines if line.kind in NOT_PUT_BACK)
     empty = _uncovered(facts, standing)
@@ -111,6 +110,12 @@ def verdict(
     )
     barring = _grounds(facts, standing, away, empty)
     return with_missions(found, facts, record, barring) if missions else found
+
+
+def _standing(facts: AirframeFacts, now: Instant, *, trusted: bool) -> tuple[Standing, ...]:
+    """The open entries by the symbol they count with now, the worst first."""
+    counted = (Standing(entry=e, symbol=effective(e, now, trusted=trusted)) for e in facts.open)
+    return tuple(sorted(counted, key=_worst_first))
 
 
 def _grounds(
