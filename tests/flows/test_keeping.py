@@ -163,13 +163,26 @@ def test_a_backup_is_not_restored_over_the_same_lines_or_over_itself(
         keeping.restore(put_back, _reader, tmp_path / "record.db", tmp_path / "record.db", "E")
 
 
-@pytest.mark.parametrize("device", ["A", "e", "", "EE"])
+LETTER = "a record put back or saved goes on under a letter that no device of the operator has used"
+
+
+@pytest.mark.parametrize(
+    ("device", "said"),
+    [
+        ("A", ("Device A has written in this record already.", f"Rule: {LETTER}",
+               "Nothing was changed.", "Used here: A. Choose another letter.")),
+        ("e", ("--device 'e' is no device.", "One letter, A to Z.")),
+        ("", ("--device '' is no device.", "One letter, A to Z.")),
+        ("EE", ("--device 'EE' is no device.", "One letter, A to Z.")),
+    ],
+)  # fmt: skip
 def test_a_restored_record_needs_a_letter_nobody_used(
-    pen: Pen, tmp_path: Path, device: str
+    pen: Pen, tmp_path: Path, device: str, said: tuple[str, ...]
 ) -> None:
     _backed_up(tmp_path)
-    with pytest.raises((Refusal, Usage)):
+    with pytest.raises((Refusal, Usage)) as refused:
         _restore(tmp_path, device=device)
+    assert refused.value.lines() == said
 
 
 def test_a_restore_waits_for_the_program_that_has_the_old_copy_open(

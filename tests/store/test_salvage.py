@@ -97,6 +97,9 @@ def test_where_there_is_no_file_nothing_is_salvaged(tmp_path: Path) -> None:
     )
 
 
+LETTER = "a record put back or saved goes on under a letter that no device of the operator has used"
+
+
 @pytest.mark.parametrize("cut", [0, 4096])
 def test_what_is_saved_never_goes_on_under_a_letter_that_wrote(tmp_path: Path, cut: int) -> None:
     """With a lost tail it would write lines of the same device and number a second time."""
@@ -106,7 +109,7 @@ def test_what_is_saved_never_goes_on_under_a_letter_that_wrote(tmp_path: Path, c
     record.write_bytes(record.read_bytes()[: record.stat().st_size - cut])
     assert _refused(tmp_path, "A", Refusal) == (
         "Device A has written in this record already.",
-        "Rule: what is saved goes on under a letter that no device of the operator has used",
+        f"Rule: {LETTER}",
         "It was only read, and no new file was made.",
         "Used here: A. Choose another letter.",
     )

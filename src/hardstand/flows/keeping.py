@@ -6,9 +6,9 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from pathlib import Path
 
 from hardstand.domain.chain import Head
-from hardstand.domain.ids import is_device
 from hardstand.domain.quantity import Instant
 from hardstand.errors import Damaged, NoRecord, Refusal, Usage
+from hardstand.flows.letters import refuse_no_letter, refuse_used_letter
 from hardstand.flows.records import ends, verified
 from hardstand.ports import Journal
 
@@ -55,10 +55,11 @@ def restore(
         Damaged: the backup does not hold.
         Refusal: the letter has written already; or what stands there has lines the backup lacks.
     """
+    refuse_no_letter(device)
     _refuse_no_backup(backup, record)
     saved = opened(backup)
     verified(saved)
-    _refuse_used_letter(device, saved.heads())
+    refuse_used_letter(device, saved.heads(), safe="Nothing was changed.")
     standing = _standing(opened, record)
     held = standing.heads() if standing else {}
     if standing:
@@ -76,18 +77,6 @@ def _refuse_no_backup(backup: Path, record: Path) -> None:
             f"There is no backup at {backup}.",
             safe="Nothing was changed.",
             hint="Name a file that `hardstand record backup` made.",
-        )
-
-
-def _refuse_used_letter(device: str, heads: Heads) -> None:
-    if not is_device(device):
-        raise Usage(f"--device {device!r} is no device.", hint="One letter, A to Z.")
-    if device in heads:
-        raise Refusal(
-            f"Device {device} has written in this record already.",
-            rule="a record put back writes under a letter that no device of the operator has used",
-            safe="Nothing was changed.",
-            hint=f"Used here: {', '.join(sorted(heads))}. Choose another letter.",
         )
 
 
@@ -164,8 +153,7 @@ def salvage(save: Save, record: Path, to: Path, device: str) -> str:
         to: the new file.
         device: the letter that the new record writes under.
     """
-    if not is_device(device):
-        raise Usage(f"--device {device!r} is no device.", hint="One letter, A to Z.")
+    refuse_no_letter(device)
     heads, missing = save(record, to, device)
     lines = [f"Saved into {to}, which writes as device {device}: {ends(heads)}"]
     lines += [f"missing: {words}" for words in missing] or ["Nothing is missing up to these ends."]

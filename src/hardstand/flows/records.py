@@ -11,11 +11,11 @@ from hardstand.domain.bodies import KINDS
 from hardstand.domain.chain import Head, verify
 from hardstand.domain.codec import decode
 from hardstand.domain.entry import Entry, Line
-from hardstand.domain.ids import is_device
 from hardstand.domain.plain import canonical
-from hardstand.errors import Damaged, Usage
+from hardstand.errors import Damaged
 from hardstand.flows.adopting import begin_record
 from hardstand.flows.attested import attestations
+from hardstand.flows.letters import refuse_no_letter
 from hardstand.flows.pen import Pen
 from hardstand.ports import Clock, Journal, Verifier
 
@@ -42,8 +42,7 @@ def make(
         author: initials.
     """
     device, demo = kind
-    if not is_device(device):
-        raise Usage(f"--device {device!r} is no device.", hint="One letter, A to Z.")
+    refuse_no_letter(device)
     create(path, device)
     begin_record(Pen(journal=opened(), clock=clock, author=author), demo=demo, program=__version__)
 

@@ -26,6 +26,7 @@ from sqlalchemy.dialects import sqlite
 from hardstand.domain.chain import Head, holds
 from hardstand.domain.entry import Entry
 from hardstand.errors import Damaged, HardstandError, NoRecord, Refusal
+from hardstand.flows.letters import refuse_used_letter
 from hardstand.store import ddl, statements
 from hardstand.store.journal import SqlJournal, create
 from hardstand.store.kept import LINES, ORDER, rebuild_what_folds
@@ -89,7 +90,8 @@ def _written(
             claimed = _take(connection)
             _set_heads(connection)
             used = _ends(connection, (*spoilt, *claimed, *ends.items()))
-            _refuse_letter_or_nothing(record, device, used)
+            _refuse_nothing(record, used)
+            refuse_used_letter(device, used, safe=UNTOUCHED)
             missing = (
                 *_missing(connection, spoilt, claimed, used),
                 *rebuild_what_folds(connection),
@@ -103,19 +105,15 @@ def _written(
     return heads, missing
 
 
-def _refuse_letter_or_nothing(record: Path, device: str, used: Mapping[str, int]) -> None:
+UNTOUCHED = "It was only read, and no new file was made."
+
+
+def _refuse_nothing(record: Path, used: Mapping[str, int]) -> None:
     if not used:
         raise NoRecord(
             f"{record} holds no line of a record.",
-            safe="It was only read, and no new file was made.",
+            safe=UNTOUCHED,
             hint="Go on with a verified backup.",
-        )
-    if device in used:
-        raise Refusal(
-            f"Device {device} has written in this record already.",
-            rule="what is saved goes on under a letter that no device of the operator has used",
-            safe="It was only read, and no new file was made.",
-            hint=f"Used here: {', '.join(sorted(used))}. Choose another letter.",
         )
 
 
