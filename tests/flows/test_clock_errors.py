@@ -73,6 +73,38 @@ def test_a_tablet_put_right_is_heard_at_its_true_times_again(tmp_path: Path) -> 
     reading.close()
 
 
+def test_a_clock_not_said_to_be_put_right_dates_what_follows_and_says_so(
+    tmp_path: Path,
+) -> None:
+    path = _tablet_years_ahead(tmp_path)
+    line = opened(path).heads()["D"].seq
+    raised(replace(founded(), journal=opened(path, "D")), "RA", "2027-03-08T13:00-03:00", "/")
+    office = hand(replace(founded(), journal=opened(path, "S")), "MS", "2027-03-08T14:00-03:00")
+    seen = Seen(device="D", showed="2031-03-08T12:00-03:00", true="2027-03-08T11:00-03:00",
+                words="laptop", seq=line)  # fmt: skip
+    told, hint = observe(office, seen).split("\n")
+    assert told.endswith(" fast; its lines are dated by that.")
+    assert hint == (
+        f"So is all it writes after D-{line}, until it is compared again. If it was put right "
+        f"then, say the same again with --line {line} --put-right."
+    )
+    assert _newest_found(path) < "2024"
+    assert observe(office, replace(seen, put_right=True)) == told
+    assert _newest_found(path) == "2027-03-08T16:00:00Z"
+
+
+def _newest_found(path: Path) -> str:
+    return opened(path, read_only=True).facts(TAIL).open[-1].found_at
+
+
+def test_a_clock_that_was_right_needs_no_hint() -> None:
+    pen = founded()
+    raised(pen, "IO", "2027-03-08T05:29-03:00")
+    right = Seen(device="S", showed="2027-03-08T09:00-03:00", true="2027-03-08T09:00-03:00",
+                 words="laptop")  # fmt: skip
+    assert "\n" not in observe(hand(pen, "MS", "2027-03-08T09:08-03:00"), right)
+
+
 def test_authority_is_judged_by_what_is_known_of_this_devices_own_clock() -> None:
     """The tablet is ten minutes slow: at five past five it shows five to five."""
     pen = founded()

@@ -173,8 +173,13 @@ def test_scenario_64_a_clock_error_is_an_entry_and_moves_what_the_device_dated()
     number = raised(pen, "IO", "2027-03-08T05:29-03:00")
     seen = Seen(device="S", showed="2027-03-08T09:07:20-03:00", true="2027-03-08T09:00:00-03:00",
                 words="held against the laptop")  # fmt: skip
+    head = pen.journal.heads()["S"].seq
     said = observe(hand(pen, "MS", "2027-03-08T09:08-03:00"), seen)
-    assert said == "Device S was 7 min fast; its lines are dated by that."
+    assert said == (
+        "Device S was 7 min fast; its lines are dated by that.\n"
+        f"So is all it writes after S-{head}, until it is compared again. If it was put right "
+        f"then, say the same again with --line {head} --put-right."
+    )
     entry = pen.journal.facts("QM-161").entry(number)
     assert entry is not None
     assert entry.found_at == Instant("2027-03-08T08:21:40Z")

@@ -79,7 +79,9 @@ def clock(
     words: Annotated[str, typer.Argument(help="How you know.")],
     line: Annotated[int, typer.Option(help="It was compared at this line of it; else now.")] = 0,
     jumped_after: Annotated[int, typer.Option(help="It jumped after this line of it.")] = -1,
-    put_right: Annotated[bool, typer.Option(help="It was put right then.")] = False,
+    put_right: Annotated[
+        bool, typer.Option(help="It was put right then: later lines are true.")
+    ] = False,
     by: Annotated[str | None, typer.Option(help="Your initials.")] = None,
 ) -> None:
     """Record that a device's clock was wrong; its times are read by that from then on."""

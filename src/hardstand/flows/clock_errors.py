@@ -66,4 +66,13 @@ def observe(pen: Pen, seen: Seen) -> str:
     with pen.journal.write() as writing:
         write(signing, writing, (body,))
     way = "fast" if body.offset_s > 0 else "slow"
-    return f"Device {seen.device} was {span(body.offset_s)} {way}; its lines are dated by that."
+    said = f"Device {seen.device} was {span(body.offset_s)} {way}; its lines are dated by that."
+    return said if body.put_right or not body.offset_s else f"{said}\n{_until_compared(body)}"
+
+
+def _until_compared(body: b.ClockObserved) -> str:
+    """What else is dated by an error that nobody says was put right, and how to say so."""
+    return (
+        f"So is all it writes after {body.device}-{body.seq}, until it is compared again. If it "
+        f"was put right then, say the same again with --line {body.seq} --put-right."
+    )
