@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import io
 import sys
+from pathlib import Path
 from typing import NoReturn
 
 import pytest
 
+from builders import on_disk
+from command import command
 from hardstand.cli.boundary import bounded
 from hardstand.errors import Busy, Refusal
 
@@ -48,6 +51,53 @@ def test_a_path_longer_than_the_terminal_stays_one_word(monkeypatch: pytest.Monk
     monkeypatch.setenv("COLUMNS", "40")
     bounded(fails)
     assert screen.getvalue() == f"There is no record at\n  {path}.\n"
+
+
+@pytest.mark.parametrize("terminal", [False, True])
+def test_what_somebody_named_a_file_moves_no_cursor(
+    monkeypatch: pytest.MonkeyPatch, *, terminal: bool
+) -> None:
+    """ECMA-48: ESC [ begins a control sequence, and so does U+009B."""
+
+    def fails() -> NoReturn:
+        raise Refusal("There is no record at /media/\x1b[2J\x9b1mé\u202ea\udcff\x7f.db.")
+
+    screen = Screen() if terminal else io.StringIO()
+    monkeypatch.setattr(sys, "stderr", screen)
+    bounded(fails)
+    assert screen.getvalue() == (
+        "There is no record at /media/⟨ESC⟩[2J⟨U+009B⟩1mé⟨RLO⟩a⟨U+DCFF⟩⟨DEL⟩.db.\n"
+    )
+
+
+def test_no_command_echoes_a_control_character(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    on_disk(tmp_path)
+    record, odd = tmp_path / "record.db", tmp_path / "\x1b[2J\x9b"
+    odd.mkdir()
+    (odd / "fit.yaml").write_text("format: 1\n", encoding="utf-8")
+    for words in (
+        ["--record", odd, "status"],
+        ["--record", odd / "none.db", "record", "new", "--device", "A"],
+        ["--record", record, "record", "backup", odd],
+        ["--record", record, "record", "backup", odd / "none" / "none.db"],
+        ["--record", odd / "back.db", "record", "restore", record, "--device", "E"],
+        ["--record", record, "record", "salvage", odd / "saved.db", "--device", "E"],
+        ["--record", record, "record", "verify", "--against", odd / "fit.yaml"],
+        ["--record", record, "status", "\x1b[2J"],
+        ["--record", record, "why", "\x1b[2J"],
+        ["--record", record, "\x1b[2J"],
+        ["--record", record, "status", "--\x1b[2J"],
+        ["--record", record, "record", "settings", odd / "none.yaml"],
+        ["checklist", "check", odd / "none.yaml"],
+        ["checklist", "check", odd / "fit.yaml"],
+        ["reckon", "\x1b[2J"],
+    ):  # fmt: skip
+        command(*words)
+        said = "".join(capsys.readouterr())
+        assert said, words
+        assert not {c for c in said if ord(c) < 0x20 or 0x7F <= ord(c) < 0xA0} - {"\n"}, words
 
 
 def test_a_refusal_in_a_pipe_is_one_line_a_sentence(capsys: pytest.CaptureFixture[str]) -> None:

@@ -28,7 +28,7 @@ from hardstand.system.keys import (
     key_name,
     sealed_by,
 )
-from hardstand.system.passphrases import Passphrases, normal
+from hardstand.system.passphrases import Passphrases, _hidden, normal
 from quick_keys import Spoken, cheap_keys, descriptor
 
 
@@ -215,6 +215,15 @@ def test_without_a_terminal_or_a_descriptor_nothing_is_taken(
     with pytest.raises(Refusal) as told:
         Passphrases().ask("?", ())
     assert told.value.rule == ("a passphrase is asked for each time, never taken from arguments")
+
+
+def test_what_is_told_before_a_passphrase_moves_no_cursor(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """It tells of what was signed last, in the words somebody typed."""
+    monkeypatch.setattr("getpass.getpass", lambda _: "six letters")
+    assert _hidden("?", ("the last S-9: worn\x1b[2J",)) == b"six letters"
+    assert capsys.readouterr().err == "the last S-9: worn⟨ESC⟩[2J\n"
 
 
 def test_two_keyboards_that_compose_letters_differently_open_the_same_key() -> None:

@@ -45,10 +45,10 @@ def verify(
     from hardstand.flows import attested, keeping, records
     from hardstand.store.journal import SqlJournal
     from hardstand.system.keys import Ed25519
-    from hardstand.views.output import emit, tell
+    from hardstand.views.output import emit, prose, tell
 
     journal = session(context).journal(read_only=True)
-    emit(records.verified(journal, full=full, verifier=Ed25519()))
+    emit(prose(records.verified(journal, full=full, verifier=Ed25519())))
     for note in attested.notes(journal) if full else ():
         tell(note)
     if against and not Path(against).exists():
@@ -112,9 +112,9 @@ def backup(
     from hardstand.flows import keeping
     from hardstand.store.copies import copy
     from hardstand.system.clock import MachineClock
-    from hardstand.views.output import emit
+    from hardstand.views.output import emit, prose
 
-    emit(keeping.back_up(copy, session(context).path, to, MachineClock().now()))
+    emit(prose(keeping.back_up(copy, session(context).path, to, MachineClock().now())))
 
 
 @app.command("restore")
@@ -127,12 +127,12 @@ def restore(
     from hardstand.flows import keeping
     from hardstand.store.copies import put_back
     from hardstand.store.journal import SqlJournal
-    from hardstand.views.output import emit
+    from hardstand.views.output import emit, prose
 
     def opened(path: Path) -> SqlJournal:
         return SqlJournal(path, read_only=True)
 
-    emit(keeping.restore(put_back, opened, file, session(context).path, device))
+    emit(prose(keeping.restore(put_back, opened, file, session(context).path, device)))
 
 
 @app.command("salvage")
@@ -144,9 +144,9 @@ def salvage(
     """Save what still verifies of a damaged record into a new one, and list what is missing."""
     from hardstand.flows import keeping
     from hardstand.store.salvage import save
-    from hardstand.views.output import emit
+    from hardstand.views.output import emit, prose
 
-    emit(keeping.salvage(save, session(context).path, to, device))
+    emit(prose(keeping.salvage(save, session(context).path, to, device)))
 
 
 @app.command("history")

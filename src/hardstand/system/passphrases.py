@@ -11,6 +11,7 @@ import sys
 import unicodedata
 from collections.abc import Sequence
 
+from hardstand.domain.words import visible
 from hardstand.errors import Interrupted, Refusal
 
 LEAST = 6
@@ -95,7 +96,7 @@ def _hidden(prompt: str, says: Sequence[str]) -> bytes:
     import textwrap  # noqa: PLC0415  only where there is a terminal
 
     columns = shutil.get_terminal_size().columns
-    wrapped = (part for line in says for part in textwrap.wrap(line, columns) or [""])
+    wrapped = (part for line in says for part in textwrap.wrap(visible(line), columns) or [""])
     sys.stderr.write("".join(f"{line}\n" for line in wrapped))
     sys.stderr.flush()
     try:

@@ -23,11 +23,25 @@ def prose(text: str) -> str:
     return _wrapped(text, sys.stdout)
 
 
+def harmless(text: str) -> str:
+    """The text with nothing in it that a terminal would obey, whoever gave it: `⟨ESC⟩`.
+
+    The name of a file, or a word of the command line, may hold anything.
+    """
+    lines = text.split("\n")
+    if all(line.isprintable() for line in lines):
+        return text
+    from hardstand.domain.words import visible  # noqa: PLC0415  hardly ever needed
+
+    return "\n".join(visible(line) for line in lines)
+
+
 def _wrapped(text: str, stream: TextIO) -> str:
     """The text as that stream shows it: wrapped on a terminal, as it is in a pipe or a file.
 
     A tail, a path or a number is one word, however long, and can be copied whole.
     """
+    text = harmless(text)
     if not stream.isatty():
         return text
     import textwrap  # noqa: PLC0415  it loads re, and a pipe never needs it
