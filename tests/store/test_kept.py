@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import sqlite3
 from collections.abc import Callable
+from contextlib import closing
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from sqlalchemy import Connection
 
-from builders import IO, TAIL, checklist, entry, fleet, on_disk, papers
+from builders import IO, TAIL, Watch, checklist, entry, fleet, on_disk, opened, papers
 from hardstand.domain import bodies as b
-from hardstand.domain.facts import Folded
+from hardstand.domain.facts import FOLD, AirframeFacts, Folded
 from hardstand.domain.ground import Ground
 from hardstand.domain.people import NOT_ENROLLED
 from hardstand.domain.quantity import Instant
@@ -20,6 +22,7 @@ from hardstand.flows.enrolling import Newcomer, enrol
 from hardstand.flows.pen import Pen
 from hardstand.flows.recording import record
 from hardstand.store import kept
+from hardstand.store.reads import Reads
 from quennock_record import founded_on_disk, hand, raised
 
 TUESDAY, WEDNESDAY = "2027-03-09T09:00-03:00", "2027-03-10T09:00-03:00"
@@ -148,3 +151,71 @@ def _append(pen: Pen, body: b.Body, *, author: str) -> None:
         tick = writing.tick() + 1
         line = entry(body, device="B", seq=1, tick=tick, at=WHEN, author=author)
         writing.append([line])
+
+
+# -- what an earlier fold kept ---------------------------------------------------------------------
+
+
+@pytest.fixture
+def earlier(tmp_path: Path) -> Path:
+    """A record whose facts of one airframe an earlier fold kept, which said less."""
+    pen = on_disk(tmp_path)
+    _raise(pen, TAIL, 1)
+    path = tmp_path / "record.db"
+    with closing(sqlite3.connect(path)) as raw:
+        raw.execute(
+            "UPDATE now SET facts = json_remove(facts, '$.open', '$.fold') WHERE tail = ?", (TAIL,)
+        )
+        raw.commit()
+    return path
+
+
+def _hums(facts: AirframeFacts) -> list[str]:
+    return [e.number for e in facts.open]
+
+
+def test_what_an_earlier_fold_kept_is_folded_anew_before_anybody_reads_it(
+    earlier: Path, anew: list[str]
+) -> None:
+    for read_only in (False, True):
+        assert _hums(opened(earlier, read_only=read_only).facts(TAIL)) == ["161-A01"]
+    reading = Reads(earlier)
+    assert _hums(reading.facts(TAIL)) == ["161-A01"]
+    assert [_hums(f) for f in reading.all_facts()] == [[], ["161-A01"], []]
+    reading.close()
+    assert set(anew) == {TAIL}
+
+
+def test_what_an_earlier_fold_kept_is_no_fault_of_the_record(earlier: Path) -> None:
+    journal = opened(earlier)
+    assert journal.stale() == ()
+    with closing(sqlite3.connect(earlier)) as raw:
+        raw.execute("UPDATE now SET facts = '{}' WHERE tail = ?", (TAIL,))
+        raw.commit()
+    assert journal.stale() == (TAIL,)
+
+
+@pytest.mark.parametrize("read_before", [False, True])
+def test_an_append_brings_what_an_earlier_fold_kept_up_to_date_once(
+    earlier: Path, anew: list[str], *, read_before: bool
+) -> None:
+    pen = Pen(journal=opened(earlier), clock=Watch(WHEN), author="IO")
+    if read_before:
+        pen.journal.facts(TAIL)
+    for n in (2, 3):
+        with pen.journal.write() as writing:
+            body = b.DefectRaised(number=f"161-B0{n}", symbol="/", text="hum", by=IO)
+            writing.append([entry(body, device="B", seq=n - 1, tick=writing.tick() + 1)])
+    assert anew == [TAIL]
+    after = opened(earlier).facts(TAIL)
+    assert (_hums(after), after.fold) == (["161-A01", "161-B02", "161-B03"], FOLD)
+    assert opened(earlier).stale() == ()
+    assert (after.raised or {})["B"] == 3
+
+
+def test_what_is_kept_of_an_airframe_the_fleet_lost_is_left_as_it_is(earlier: Path) -> None:
+    """Only a record that another program wrote keeps facts of such a one."""
+    with closing(sqlite3.connect(earlier)) as raw:
+        raw.execute("UPDATE now SET tail = 'QM-999' WHERE tail = ?", (TAIL,))
+        raw.commit()
+    assert _hums(opened(earlier).facts("QM-999")) == []

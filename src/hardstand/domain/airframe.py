@@ -20,6 +20,7 @@ from hardstand.domain.codec import NOT_FOLDED, decode, misread
 from hardstand.domain.earlier import Before
 from hardstand.domain.entry import Entry
 from hardstand.domain.facts import (
+    FOLD,
     Act,
     AirframeFacts,
     Finished,
@@ -156,6 +157,7 @@ class _Work:
             doubtful=told(boxes.doubtful),
             boxes=to_plain(boxes) or None,
             flown=to_plain(self.flights.result()) or None,
+            fold=FOLD,
         )
 
     def take_all(self, entries: Iterable[Entry]) -> None:

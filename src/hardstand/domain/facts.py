@@ -17,6 +17,11 @@ from hardstand.domain.people import Person
 from hardstand.domain.quantity import Instant
 from hardstand.domain.settings import DEFAULTS, Settings
 
+FOLD = 1
+"""Which fold it is. Raise it when the same lines come to other facts: what an earlier one kept is
+then folded anew before anybody reads it.
+"""
+
 EntryState = Literal["open", "ruled", "deferred", "action_recorded"]
 
 
@@ -223,7 +228,7 @@ class AirframeFacts(NamedTuple):
     `touched` maps functions nothing is known of to what was done at them since they were proved;
     `empty` and `doubtful` map positions to what was done there and the line that says so. `boxes`
     and `flown` are plain trees: box_facts.boxes_of and flight_facts.flown_of read them, so that
-    only what asks for them pays for their types.
+    only what asks for them pays for their types. `fold` says which fold made them.
     """
 
     tail: str
@@ -247,6 +252,12 @@ class AirframeFacts(NamedTuple):
     doubtful: Mapping[str, tuple[str, ...]] | None = None
     boxes: Mapping[str, Any] | None = None
     flown: Mapping[str, Any] | None = None
+    fold: int = 0
+
+    @property
+    def outdated(self) -> bool:
+        """Whether another fold made these facts, so that this one may say otherwise."""
+        return self.fold != FOLD
 
     @property
     def in_hand(self) -> bool:

@@ -83,6 +83,14 @@ class Kept:
         return found.facts
 
     def _known(self, connection: Connection, tail: str) -> Folded | None:
+        """What this fold says of an airframe: anew where an earlier one kept it."""
+        known = self._held(connection, tail)
+        if known is not None and known.facts.outdated:
+            known = self._folded[tail] = _of_all(connection, tail) or known
+        return known
+
+    def _held(self, connection: Connection, tail: str) -> Folded | None:
+        """What is kept of an airframe, by whichever fold."""
         if tail not in self._folded:
             row = _row(connection, tail)
             if row is None:
@@ -103,17 +111,15 @@ class Kept:
             lines: its new lines that bear on status.
             last: they come after every line that was there before.
         """
-        before = self._known(connection, tail)
+        before = self._held(connection, tail)
         if before is None:
             return
         described = ground_on(before.facts, self.record(connection))
-        after = fold_on(before, lines, described) if last else None
-        if after is None:
-            record, fleet = whole(connection)
-            if fleet is None or tail not in fleet.airframes:
-                return
-            after = _anew(connection, ground(fleet, tail, record))
-        self._keep(connection, tail, after)
+        goes_on = last and not before.facts.outdated
+        after = fold_on(before, lines, described) if goes_on else None
+        after = after or _of_all(connection, tail)
+        if after is not None:
+            self._keep(connection, tail, after)
 
     def _keep(self, connection: Connection, tail: str, now: Folded) -> None:
         _store(connection, tail, now.facts, _Rest(line_heads=now.line_heads))
@@ -201,12 +207,26 @@ def rebuild_what_folds(connection: Connection) -> Iterator[str]:
 
 
 def stale(connection: Connection) -> tuple[str, ...]:
-    """The tails whose kept fold is not what a fold of all their lines is."""
+    """The tails whose kept fold is not what a fold of all their lines is.
+
+    What an earlier fold kept is no fault: it is folded anew before anybody reads it.
+    """
     wanted = {tail: (_dumped(facts), _dumped(rest)) for tail, facts, rest in _fresh(connection)}
     query = select(ddl.now.c.tail, ddl.now.c.facts, ddl.now.c.rest)
     held = {tail: (facts, rest) for tail, facts, rest in connection.execute(query)}
-    differ = [t for t in wanted.keys() | held.keys() if wanted.get(t) != held.get(t)]
+    differ = [
+        t
+        for t in wanted.keys() | held.keys()
+        if wanted.get(t) != held.get(t) and not (t and t in held and _is_outdated(t, held[t][0]))
+    ]
     return tuple(sorted(t or "the whole record" for t in differ))
+
+
+def _is_outdated(tail: str, facts: str) -> bool:
+    try:
+        return kept(AirframeFacts, facts, tail).outdated
+    except Damaged:
+        return False
 
 
 def _fresh(connection: Connection) -> Iterator[tuple[str, RecordFacts | AirframeFacts, _Rest]]:
@@ -225,6 +245,14 @@ def _grounds(record: RecordFacts, fleet: Fleet | None) -> dict[str, Ground]:
 def whole(connection: Connection) -> tuple[RecordFacts, Fleet | None]:
     """The record's facts and its fleet, folded from the entries of no airframe."""
     return fold_record(entry(values) for values in connection.execute(_WHOLE))
+
+
+def _of_all(connection: Connection, tail: str) -> Folded | None:
+    """The fold of all lines of an airframe; None if the fleet does not list it."""
+    record, fleet = whole(connection)
+    if fleet is None or tail not in fleet.airframes:
+        return None
+    return _anew(connection, ground(fleet, tail, record))
 
 
 def _anew(connection: Connection, described: Ground) -> Folded:

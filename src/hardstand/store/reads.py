@@ -77,7 +77,20 @@ class Reads:
                 f"There is no airframe {tail or '(no tail)'} in this record.",
                 hint="`hardstand fleet show` lists the tails.",
             )
-        return kept(AirframeFacts, found, tail)
+        return self._told_now(found, tail)
+
+    def _told_now(self, text: str, tail: str) -> AirframeFacts:
+        """The facts kept of an airframe; where another fold kept them, those of this one."""
+        facts = kept(AirframeFacts, text, tail)
+        if not facts.outdated:
+            return facts
+        from hardstand.store.journal import SqlJournal  # noqa: PLC0415  heavy, and hardly ever
+
+        journal = SqlJournal(self.path, read_only=True)
+        try:
+            return journal.facts(tail)
+        finally:
+            journal.close()
 
     def _facts_text(self, tail: str) -> str | None:
         with self._told():
@@ -88,7 +101,7 @@ class Reads:
         """The facts of every airframe, by tail."""
         with self._told():
             found = self._connection.execute(FACTS_OF_ALL).fetchall()
-        return tuple(kept(AirframeFacts, text, tail) for tail, text in found if tail)
+        return tuple(self._told_now(text, tail) for tail, text in found if tail)
 
     def newest(self) -> Instant | None:
         """The newest time any line was made at; a clock before it is not trusted."""
