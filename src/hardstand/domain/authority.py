@@ -298,6 +298,12 @@ def _extend(_: str, item: OpenEntry, case: Case) -> Barred | None:
         return Barred(rule=f"{item.number} is not deferred", who_could="nobody, as it stands")
     if item.deferral.extended:
         return Barred(rule="a deferral is extended once", who_could="nobody a second time")
+    longest = max((d.last_day for d in item.put_off_before if d.extended), default="")
+    if longest:
+        return Barred(
+            rule=f"a deferral is extended once, and this defect's was before, to {longest}",
+            who_could="nobody a second time; mend it before it runs out",
+        )
     return _not_as_x(item, case)
 
 

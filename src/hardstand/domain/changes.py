@@ -11,7 +11,7 @@ from datetime import tzinfo
 from typing import Any
 
 from hardstand.domain import bodies as b
-from hardstand.domain.deferral import NotYet, days_of, last_day, runs_out
+from hardstand.domain.deferral import NotYet, days_of, granted, last_day, runs_out
 from hardstand.domain.entry import Entry
 from hardstand.domain.facts import Act, Deferral, Limits, OpenEntry, Retested, Work
 from hardstand.domain.quantity import Instant
@@ -20,15 +20,22 @@ from hardstand.domain.verdict import effective
 
 
 def dated(state: OpenEntry, where: tzinfo) -> OpenEntry:
-    """The entry with its deferral's last day and run-out, counted from when it was logged."""
-    put_off = state.deferral
-    if put_off is None:
+    """The entry with each deferral's last day and run-out, counted from when it was logged."""
+    if not state.put_off:
         return state
-    day = last_day(Instant(state.logged_at), put_off.days + put_off.extended, where)
+    logged = Instant(state.logged_at)
+    now = state.deferral
+    return state._replace(
+        deferral=None if now is None else _ends(now, logged, where),
+        put_off_before=tuple(_ends(d, logged, where) for d in state.put_off_before),
+    )
+
+
+def _ends(put_off: Deferral, logged: Instant, where: tzinfo) -> Deferral:
+    day = last_day(logged, put_off.days + put_off.extended, where)
     if put_off.last_day == day.isoformat():
-        return state
-    ends = put_off._replace(last_day=day.isoformat(), runs_out=runs_out(day, where))
-    return state._replace(deferral=ends)
+        return put_off
+    return put_off._replace(last_day=day.isoformat(), runs_out=runs_out(day, where))
 
 
 def _extended(state: OpenEntry, _: Entry, body: b.DefectExtended, act: Act) -> OpenEntry:
@@ -53,20 +60,20 @@ def _limited(state: OpenEntry, entry: Entry, body: b.SymbolLimited, _: Act) -> O
         text=body.limits, ends=body.ends, one_operation=body.one_operation, by=entry.author,
         ref=entry.ref, digest=entry.digest.hex(),
     )  # fmt: skip
-    return state._replace(symbol="(X)", limits=limits, deferral=None)
+    return state._replace(symbol="(X)", limits=limits, deferral=None, put_off_before=state.put_off)
 
 
 def _deferred(state: OpenEntry, entry: Entry, body: b.DefectDeferred, _: Act) -> OpenEntry:
     given = days_of(body.category)
     days = body.days if isinstance(given, NotYet) else given
-    if state.deferral is not None:
-        days = min(days, state.deferral.days)
+    days, extended = granted(body.category, days, state.put_off)
     deferral = Deferral(
         item=body.item, category=body.category, days=days, by=entry.author, ref=entry.ref,
+        extended=extended,
         met=tuple(f"{c.condition}: {c.met}" for c in body.conditions),
         digest=entry.digest.hex(),
     )  # fmt: skip
-    return state._replace(deferral=deferral)
+    return state._replace(deferral=deferral, put_off_before=state.put_off)
 
 
 def _prolonged(state: OpenEntry, entry: Entry, body: b.DefectProlonged, _: Act) -> OpenEntry:

@@ -114,7 +114,8 @@ class OpenEntry(NamedTuple):
     `notes` those of words that never stand against an act. `doers` did or recorded work on it,
     `taught` taught them. `untested` is what the dash still waits for. `voiders` said it was
     entered in error and wait for a second person. `ordered_by` is the chief who had the doer
-    look at their own work again. `closed` says how it was closed, if it was.
+    look at their own work again. `closed` says how it was closed, if it was. `put_off_before` is
+    what the same defect was put off by earlier: under this entry, one it follows, or one joined.
     """
 
     number: str
@@ -152,6 +153,14 @@ class OpenEntry(NamedTuple):
     voiders: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     closed: str = ""
+    put_off_before: tuple[Deferral, ...] = ()
+
+    @property
+    def put_off(self) -> tuple[Deferral, ...]:
+        """All that the defect was ever put off by, under whatever number; the last one last."""
+        return self.put_off_before if self.deferral is None else (
+            *self.put_off_before, self.deferral,
+        )  # fmt: skip
 
     @property
     def seen(self) -> tuple[str, ...]:

@@ -61,8 +61,17 @@ class Life:
         return self.now.state._replace(heads=self.heads, notes=self.notes, acts=tuple(self.acts))
 
 
-def born(entry: Entry, body: b.DefectRaised, at: Instant, logged: Instant) -> Life:
-    """A life that begins with the raising of the entry."""
+def born(
+    entry: Entry,
+    body: b.DefectRaised,
+    at: Instant,
+    logged: Instant,
+    follows: OpenEntry | None = None,
+) -> Life:
+    """A life that begins with the raising of the entry.
+
+    What `follows` another after a temporary repair keeps its days and what it was put off by.
+    """
     digest = entry.digest.hex()
     act = Act(ref=entry.ref, at=at, by=entry.author, what=f"raised {body.symbol}: {body.text}")
     state = OpenEntry(
@@ -73,6 +82,12 @@ def born(entry: Entry, body: b.DefectRaised, at: Instant, logged: Instant) -> Li
         logged_at=parse_instant(body.logged_at) or logged, symptom=body.symptom,
         conditions=body.conditions, successor_of=body.successor_of,
     )  # fmt: skip
+    if follows is not None:
+        state = state._replace(
+            found_at=min(state.found_at, follows.found_at),
+            logged_at=min(state.logged_at, follows.logged_at),
+            put_off_before=follows.put_off,
+        )
     node = Node(state=state, digest=digest, act=act)
     return Life(now=node, heads=(digest,), nodes={digest: node}, acts=[act])
 
@@ -220,7 +235,7 @@ def _beyond(body: object, state: OpenEntry, case: Case) -> str:
     if isinstance(body, b.SymbolLimited):
         return not_circled(body.limits, body.ends, case)
     if isinstance(body, b.DefectProlonged) and state.deferral is not None:
-        return not_extended(state.deferral, body.days, case)
+        return not_extended(state.deferral, state.put_off, body.days, case)
     if isinstance(body, b.DefectVoided) and not (body.confirmed or body.asked):
         return NEEDS_TWO if reads_x(state, case) else ""
     return ""
@@ -295,6 +310,7 @@ def join(life: Life, entry: Entry, joined: OpenEntry, at: Instant, days: tzinfo)
             takes=_union(state.takes, joined.takes),
             weakens=_union(state.weakens, joined.weakens),
             untested=_union(state.untested, joined.untested),
+            put_off_before=(*state.put_off_before, *joined.put_off),
         )
         return dated(both, days)
 

@@ -92,15 +92,24 @@ class Logbook:
         return self.ground.case_of(entry, cnd_before=before)
 
     def raise_(self, entry: Entry, body: b.DefectRaised) -> None:
-        """Take the raising of an entry."""
+        """Take the raising of an entry.
+
+        Raises:
+            NeedsThePast: it follows an entry that was closed before this log was taken up.
+        """
         at = self.ground.corrected(entry)
         known = self.lives.get(body.number)
         if known is not None and not known.state.closed:
             raised_again(known, entry, body, at)
             return
-        self.lives[body.number] = born(entry, body, at, made_at(at, body.by))
+        follows = self._followed(body.successor_of) if body.successor_of else None
+        self.lives[body.number] = born(entry, body, at, made_at(at, body.by), follows)
         if body.successor_of:
             self.court.successors.add(body.successor_of)
+
+    def _followed(self, number: str) -> OpenEntry | None:
+        """The entry that another goes on from, as it reads; None if this record has none such."""
+        return self.state(number) if self.holds(number) else None
 
     def act(self, entry: Entry, body: Any) -> None:
         """Take any act on an entry; one whose raising is not in this record says nothing yet.

@@ -6,6 +6,7 @@ one week after it was given); 14 CFR 43.11(b) (placard).
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from hardstand.domain import bodies as b
@@ -17,10 +18,13 @@ from hardstand.domain.deferral import (
     NotYet,
     conditions,
     days_of,
+    granted,
     is_placard,
     last_day,
     most_extension,
+    most_longer,
     runs_out,
+    shortest,
 )
 from hardstand.domain.facts import AirframeFacts, Deferral, OpenEntry, placard_of
 from hardstand.domain.quantity import Instant, later, local_day, parse_instant
@@ -71,7 +75,7 @@ def defer(
             rule="not yet: flights, flight days and hours are not counted by this hardstand",
             hint="Mend it, or defer it on paper.",
         )
-    refused = _cannot_now(item, days, case) or _unanswered(asked, permitted)
+    refused = _cannot_now(item, permitted.category, days, case) or _unanswered(asked, permitted)
     return refused or _put_off(facts, item, asked, permitted, days, by)
 
 
@@ -87,25 +91,35 @@ def _on_the_list(name: str, fit: Fit | None) -> Permitted | Refused:
     )
 
 
-def _cannot_now(item: OpenEntry, days: int, case: Case) -> Refused | None:
-    """Why this deferral would be over already, or longer than the one that stands."""
+def _cannot_now(item: OpenEntry, category: str, days: int, case: Case) -> Refused | None:
+    """Why this deferral would be over already, or longer than the defect had before."""
     logged, where = Instant(item.logged_at or item.found_at), case.where
-    day = last_day(logged, days, where)
+    least = shortest(item.put_off)
+    most, extended = granted(category, days, item.put_off)
+    day = last_day(logged, most + extended, where)
     if case.at >= runs_out(day, where):
+        more = f" and {extended} more by extension" if extended else ""
+        before = f", as {least.item} did before" if least and most < days else ""
         return Refused(
-            what=f"{item.number} was logged {local_day(logged, where)}; the item gives {days} "
-            f"days, which ended {day}",
+            what=f"{item.number} was logged {local_day(logged, where)}; the item gives {most} "
+            f"days{more}{before}, which ended {day}",
             rule="a deferral counts from the day the entry was logged, and never starts afresh",
             hint="Mend it, or raise it to X.",
         )
-    known = item.deferral
-    if known is not None and known.days < days:
+    if least is None or days <= most:
+        return None
+    if item.deferral is not None:
         return Refused(
-            what=f"{item.number} is deferred to {known.last_day} already",
+            what=f"{item.number} is deferred to {item.deferral.last_day} already",
             rule="deferring again never gains a day; one extension by a chief may",
             hint="`hardstand defect extend`.",
         )
-    return None
+    return Refused(
+        what=f"{item.number}: the item gives {days} days; the same defect was put off before, "
+        f"by {least.item} to {least.last_day}",
+        rule="what was put off once gains no day, neither by a temporary repair nor by joining",
+        hint=f"Put it off by an item of at most {most} days, mend it, or raise it to X.",
+    )
 
 
 def _unanswered(asked: PutOff, permitted: Permitted) -> Refused | None:
@@ -156,7 +170,7 @@ def extend(
     put_off = item.deferral
     if put_off is None:
         return Refused(what=f"{number} is not deferred")
-    rule = not_extended(put_off, days, case)
+    rule = not_extended(put_off, item.put_off, days, case)
     if rule:
         return Refused(
             what=f"{number}, category {put_off.category}, was not extended by {days} days",
@@ -166,14 +180,24 @@ def extend(
     return (b.DefectProlonged(number=number, days=days, reason=reason, by=by, seen=item.seen),)
 
 
-def not_extended(put_off: Deferral, days: int, case: Case) -> str:
-    """The rule by which a deferral is not extended by so many days; empty if it may be."""
+def not_extended(now: Deferral, put_off: Iterable[Deferral], days: int, case: Case) -> str:
+    """The rule by which a deferral is not extended by so many days; empty if it may be.
+
+    Args:
+        now: the deferral.
+        put_off: all that the defect was put off by, this one among them.
+        days: how many more are asked for.
+        case: circumstances.
+    """
     profile = case.settings.extensions
-    most = most_extension(put_off.category, put_off.days, profile)
+    most = most_longer(put_off, now, profile)
     if 1 <= days <= most:
         return ""
     allowed = f"1 to {most} days" if most else "no extension"
-    return f"by the rule `{profile}` category {put_off.category} takes {allowed}"
+    before = "" if most == most_extension(now.category, now.days, profile) else (
+        ", after what the defect was put off by before"
+    )  # fmt: skip
+    return f"by the rule `{profile}` category {now.category} takes {allowed}{before}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
