@@ -15,7 +15,7 @@ import pytest
 from hardstand.domain.asking import Ask, Block, Strip
 from hardstand.views import keys
 from hardstand.views.presses import Presses
-from hardstand.views.prompters import Terminal
+from hardstand.views.prompters import CLEAR, Terminal
 
 STRIP = Strip(tail="QM-161", walk="walk A1", zone="3 of 5  zone test", at="2 of 5",
               last="nothing answered yet", next="Do hear", open_lines=0, gaps=0)  # fmt: skip
@@ -145,3 +145,64 @@ def test_with_a_bounce_time_of_0_each_key_is_taken_as_it_comes(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     assert asked(monkeypatch, STEP, (1, "l"), (0.01, "o"), bounce_s=0)[0] == "O"
+
+
+# -- Esc while words are typed ---------------------------------------------------------------------
+
+WORDS = Ask(strip=STRIP, blocks=(), typed="text", prompt="QM-161: Why, in words:")
+RESCUE = Ask(strip=STRIP, blocks=(Block(kind="card", text="1. Cut the power."),), keys="R")
+
+
+class Writing:
+    """A terminal on which lines come, each ended by Enter or Esc; `shown` is what it drew."""
+
+    def __init__(self, monkeypatch: pytest.MonkeyPatch, *found: tuple[str, bool] | str) -> None:
+        self.found, self.out = list(found), io.StringIO()
+        monkeypatch.setattr(keys, "line", lambda _: self.found.pop(0))
+        monkeypatch.setattr(keys, "key", lambda _: self.found.pop(0))
+        monkeypatch.setattr(keys, "followed", lambda *_: False)
+        self.terminal = Terminal(Source(), self.out, presses=Presses(bounce_s=0))
+
+    @property
+    def last(self) -> str:
+        return " ".join(self.out.getvalue().split(CLEAR)[-1].split())
+
+
+@pytest.mark.hf("PLC-03")
+@pytest.mark.parametrize("other", ["x", "", "7", keys.SEVERAL])
+def test_esc_and_a_key_that_opens_nothing_keep_the_words(
+    monkeypatch: pytest.MonkeyPatch, other: str
+) -> None:
+    writing = Writing(monkeypatch, ("lead chafed ", True), other, ("at the clamp", False))
+    assert writing.terminal.ask(WORDS) == "lead chafed at the clamp"
+    assert writing.last.endswith("Why, in words: lead chafed")
+    assert (
+        "Nothing was answered: Esc, then that key, opens nothing. Your words are kept"
+        in writing.last
+    )
+
+
+@pytest.mark.hf("WCN-12")
+def test_words_wait_while_the_rescue_card_is_read(monkeypatch: pytest.MonkeyPatch) -> None:
+    writing = Writing(monkeypatch, ("lead ch", True), "r", "r", ("afed", False), ("new", False))
+    terminal = writing.terminal
+    assert terminal.ask(WORDS) == "\x1bR"
+    assert terminal.ask(RESCUE) == "R"
+    assert terminal.ask(WORDS) == "lead chafed"
+    assert terminal.ask(WORDS) == "new"
+
+
+@pytest.mark.hf("PLC-05")
+def test_words_begun_at_one_step_are_not_found_at_another(monkeypatch: pytest.MonkeyPatch) -> None:
+    writing = Writing(monkeypatch, ("lead ch", True), "b", ("", False))
+    assert writing.terminal.ask(WORDS) == "\x1bB"
+    assert writing.terminal.ask(replace(WORDS, strip=replace(STRIP, at="3 of 5"))) == ""
+    assert "lead ch" not in writing.last
+
+
+def test_esc_beside_a_number_says_what_happened(monkeypatch: pytest.MonkeyPatch) -> None:
+    found = iter([("28", "\x1b"), ("28.5", keys.ENTER)])
+    writing = Writing(monkeypatch, "x")
+    monkeypatch.setattr(keys, "key_or_number", lambda *_: next(found))
+    assert writing.terminal.ask(replace(STEP, keys="FSNUBR", typed="number")) == "28.5"
+    assert "Esc, then that key, opens nothing. QM-161" in writing.last

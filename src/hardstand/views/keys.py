@@ -23,6 +23,8 @@ ESC = b"\x1b"
 ENTER = "\n"
 SEVERAL = "\x18"
 """Stands for a key when several came at once: words typed or pasted too early, nothing else."""
+OPENS_NOTHING = "\x19"
+"""Stands for the key after Esc where it is none that Esc opens."""
 LINE_BYTES = 4095
 """What a terminal's line editing holds; more is lost by the kernel, so such a line is refused."""
 

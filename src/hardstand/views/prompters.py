@@ -93,6 +93,7 @@ class Terminal:
         self._read = set[tuple[Block, ...]]()
         self._refused = False
         self._tells = True
+        self._begun: tuple[tuple[str, ...], str] = ((), "")
 
     def ask(self, question: Ask) -> str:
         """Draw the question, hazards first where they do not fit beside it; take the reply."""
@@ -118,7 +119,7 @@ class Terminal:
         Hazards that were read on their own screen at this step do not come again; what is said
         stands above the last screen, or where a key was not taken.
         """
-        prompt = len(wrapped(question.prompt, columns - MARGIN))
+        prompt = len(self._prompt(question, columns))
         *first, last = pages(question, columns, rows - len(self._above(columns)) - prompt)
         for screen in first:
             if not question.whole and screen.blocks in self._read:
@@ -162,8 +163,20 @@ class Terminal:
     def _draw(self, question: Ask, columns: int) -> None:
         drawn = lines(question, columns, drawn=True, theme=self._theme)
         above = self._above(columns) if self._tells else ()
-        found = "\n".join((*above, *drawn, *wrapped(question.prompt, columns - MARGIN)))
-        self._echo(f"{self._theme.ground}{CLEAR}{found} ")
+        found = "\n".join((*above, *drawn, *self._prompt(question, columns)))
+        begun = self._words(question)
+        gap = "" if begun and not begun.endswith(" ") else " "
+        self._echo(f"{self._theme.ground}{CLEAR}{found}{gap}")
+
+    def _prompt(self, question: Ask, columns: int) -> list[str]:
+        """The prompt, and what was typed behind it before Esc."""
+        text = f"{question.prompt} {visible(self._words(question))}"
+        return wrapped(text.rstrip(), columns - MARGIN)
+
+    def _words(self, question: Ask) -> str:
+        """What was typed of an answer in words before Esc was pressed; it is gone on with."""
+        moment, words = self._begun
+        return words if moment == _moment(question) else ""
 
     def _key(self, question: Ask) -> str:
         if question.typed != "number":
@@ -197,10 +210,14 @@ class Terminal:
     def _line(self, question: Ask) -> str:
         """A line of words typed; Esc, then a key, gives that key after ESCAPE."""
         text, escaped = keys.line(self._source.fileno())
+        if text == CAME_BACK:
+            return text
+        text = self._words(question) + text
+        self._begun = (_moment(question), text) if escaped else ((), "")
         return self._aside(question) if escaped else text
 
     def _aside(self, question: Ask) -> str:
-        """After Esc: the key of what it opens, after ESCAPE; empty for any other key."""
+        """After Esc: the key of what it opens, after ESCAPE; OPENS_NOTHING for any other key."""
         aside = "".join(
             k for k in ASIDE_FROM_TEXT if k in question.keys or question.typed == "text"
         )
@@ -208,13 +225,19 @@ class Terminal:
         key = self._one_press().upper()
         if key == CAME_BACK:
             return key
-        return ESCAPE + key if key in aside else ""
+        return ESCAPE + key if key and key in aside else keys.OPENS_NOTHING
+
+
+def _moment(question: Ask) -> tuple[str, ...]:
+    """What tells a question from another with the same words, on whichever screen of it."""
+    strip = question.strip
+    return (question.prompt, *((strip.tail, strip.at, strip.last) if strip else ()))
 
 
 def understood(question: Ask, text: str, *, terminal: bool = True) -> str | None:
     """The reply a text is: a key, a digit of a choice, or what was to be typed; else None."""
     key = text.strip().upper()
-    if text == keys.SEVERAL:
+    if text in {keys.SEVERAL, keys.OPENS_NOTHING}:
         return None
     if question.typed == "text":
         kept = is_storable(text) and too_long(text) is None and (whole(text) or not terminal)
@@ -239,6 +262,9 @@ def not_taken(question: Ask, text: str, *, terminal: bool = True) -> str:
             "Nothing was answered: several keys came at once or quickly, as words do. "
             "One key here, after a pause; words where asked."
         )
+    if text == keys.OPENS_NOTHING:
+        kept = " Your words are kept; go on." if question.typed == "text" else ""
+        return f"Nothing was answered: Esc, then that key, opens nothing.{kept}"
     if question.typed == "text":
         if terminal and not whole(text):
             return "A terminal line holds 4095 bytes; nothing was kept. Write it as two notes."
