@@ -149,7 +149,7 @@ def test_a_word_that_comes_where_a_key_is_asked_for_answers_nothing(
 ) -> None:
     with resumed(tmp_path, at="plugs") as seen:
         before = entries(seen.pen.journal)
-        seen.press(word).shows("Nothing was answered: several keys came at once")
+        seen.press(word).shows("Nothing was answered: the keys came fast, like a word")
         assert "Do plugs. Place" in seen.words
         assert entries(seen.pen.journal) == before
         seen.press("o").shows("Do shut. Place")
@@ -162,7 +162,7 @@ def test_a_word_typed_key_by_key_does_not_leave_the_walk_at_its_b(tmp_path: Path
         for letter in "BENT":
             seen.press(letter)
             time.sleep(0.05)
-        seen.shows("Nothing was answered: several keys came at once")
+        seen.shows("Nothing was answered: the keys came fast, like a word")
         assert entries(seen.pen.journal) == before
         seen.press("b").shows("It is recorded. What now?")
 
@@ -180,7 +180,7 @@ def test_an_enter_or_a_bounce_behind_a_key_is_no_word(tmp_path: Path, typed: str
 def test_a_word_where_a_number_is_asked_for_answers_nothing(tmp_path: Path) -> None:
     with resumed(tmp_path, at="tools") as seen:
         before = entries(seen.pen.journal)
-        seen.press("none\r").shows("Nothing was answered: several keys came at once")
+        seen.press("none\r").shows("Nothing was answered: the keys came fast, like a word")
         assert entries(seen.pen.journal) == before
         seen.press("9\r").shows("Do safe. Place")
 

@@ -258,13 +258,10 @@ def whole(text: str) -> bool:
 def not_taken(question: Ask, text: str, *, terminal: bool = True) -> str:
     """What to say to a key or line that means nothing here."""
     if text == keys.SEVERAL:
-        return (
-            "Nothing was answered: several keys came at once or quickly, as words do. "
-            "One key here, after a pause; words where asked."
-        )
+        return "Nothing was answered: the keys came fast, like a word. Pause, then one key."
     if text == keys.OPENS_NOTHING:
         kept = " Your words are kept; go on." if question.typed == "text" else ""
-        return f"Nothing was answered: Esc, then that key, opens nothing.{kept}"
+        return f"Esc and that key open nothing.{kept}"
     if question.typed == "text":
         if terminal and not whole(text):
             return "A terminal line holds 4095 bytes; nothing was kept. Write it as two notes."
