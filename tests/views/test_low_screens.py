@@ -128,3 +128,24 @@ def test_plain_lines_are_broken_at_words_on_a_narrow_terminal_and_nowhere_else()
     assert max(map(len, screen.getvalue().splitlines())) <= 40
     assert max(map(len, pipe.getvalue().splitlines())) > 40
     assert screen.getvalue().split() == pipe.getvalue().split()
+
+
+def test_wcn_03_a_wrong_key_brings_no_screen_of_what_stands_there_already(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    hazard = Block(kind="warning", text="It burns. " + "Keep off until it is off and tagged. " * 3)
+    step = replace(STEP, blocks=(hazard, *STEP.blocks[2:]))
+    monkeypatch.setenv("LINES", str(len(lines(step, 40, drawn=True)) + 1))
+    terminal = Pressed("xo")
+    assert terminal.ask(step) == "O"
+    assert [" ".join(s).count("Keys: C read") for s in terminal.screens] == [0, 0]
+    assert "It burns." in " ".join(terminal.screens[-1])
+
+
+def test_wcn_12_where_words_take_several_screens_each_of_them_helps_and_lets_leave() -> None:
+    told = tuple(Block(kind="card", text=f"{n} {LINE}") for n in range(7))
+    words = Ask(strip=STRIP, blocks=told, typed="text", prompt="Which?")
+    for key in "BR":
+        terminal = Pressed(key)
+        assert terminal.ask(words) == f"\x1b{key}"
+        assert "Keys: C read, go on, B break, R rescue" in " ".join(terminal.screens[-1])

@@ -176,10 +176,7 @@ def test_esc_and_a_key_that_opens_nothing_keep_the_words(
     writing = Writing(monkeypatch, ("lead chafed ", True), other, ("at the clamp", False))
     assert writing.terminal.ask(WORDS) == "lead chafed at the clamp"
     assert writing.last.endswith("Why, in words: lead chafed")
-    assert (
-        "Esc and that key open nothing. Your words are kept; go on."
-        in writing.last
-    )
+    assert "Esc and that key open nothing. Your words are kept; go on." in writing.last
 
 
 @pytest.mark.hf("WCN-12")

@@ -141,3 +141,23 @@ def test_wcn_12_where_words_are_typed_the_screen_says_how_to_leave_and_to_help()
     words = Ask(blocks=(), typed="text", prompt="Why, in words:", strip=ask.strip)
     assert lines(words, 80, drawn=True)[-1] == "Esc, then: B break, R rescue card."
     assert "Esc" not in "\n".join(lines(words, 80, drawn=False)), "a pipe has no Esc"
+
+
+BATTERY = "BATTERY on 21 min today, about 2.0 of 9.2 Ah"
+HAZARDS = {"warning", "caution"}
+
+
+@pytest.mark.parametrize("name", LISTS)
+@pytest.mark.parametrize("battery", ["", BATTERY], ids=["", "battery"])
+@pytest.mark.parametrize("said", range(6))
+def test_wcn_03_no_low_screen_has_the_short_form_of_a_warning_and_no_step(
+    name: str, battery: str, said: int
+) -> None:
+    for step, ask, _ in screens(LISTS[name]):
+        assert ask.strip is not None
+        question = replace(ask, strip=replace(ask.strip, battery=battery))
+        *first, last = pages(question, 40, room(ask, 40, 20) - said)
+        assert {b for page in first for b in page.blocks} <= {*ask.blocks}, step.id
+        hazards = [b for b in ask.blocks if b.kind in HAZARDS]
+        if said <= 2:
+            assert len([b for b in last.blocks if b.kind in HAZARDS]) == len(hazards), step.id

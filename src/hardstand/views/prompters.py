@@ -90,7 +90,7 @@ class Terminal:
         self._themes = themes
         self._presses = presses or Presses()
         self._said: list[str] = []
-        self._read = set[tuple[Block, ...]]()
+        self._read = set[Block]()
         self._refused = False
         self._tells = True
         self._begun: tuple[tuple[str, ...], str] = ((), "")
@@ -116,23 +116,26 @@ class Terminal:
     def _gone_through(self, question: Ask, columns: int, rows: int) -> str | None:
         """The reply after every screen of a question; None to fit and draw them anew.
 
-        Hazards that were read on their own screen at this step do not come again; what is said
-        stands above the last screen, or where a key was not taken.
+        What was read already at this step has no screen of its own again: a line said of a key
+        that means nothing takes its room beside the step. What is said stands above the last
+        screen, or where a key was not taken.
         """
         prompt = len(self._prompt(question, columns))
         *first, last = pages(question, columns, rows - len(self._above(columns)) - prompt)
         for screen in first:
-            if not question.whole and screen.blocks in self._read:
+            if not question.whole and self._read.issuperset(screen.blocks):
                 continue
             self._tells = self._refused
             reply = self._answered(replace(screen, prompt=""), columns)
             self._said = [] if self._tells and reply is not None else self._said
-            if reply is None or reply == CAME_BACK or reply in {"B", "R"}:
+            if reply is None or reply == CAME_BACK:
                 return reply
-            if not question.whole:
-                self._read.add(screen.blocks)
+            if reply in {*ASIDE_FROM_TEXT}:
+                return ESCAPE + reply if question.typed == "text" else reply
+            self._read.update(screen.blocks)
         self._tells = True
         reply = self._answered(last, columns)
+        self._read.update(last.blocks)
         self._said = self._said if reply is None else []
         return reply
 

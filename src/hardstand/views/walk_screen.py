@@ -46,8 +46,10 @@ def lines(ask: Ask, columns: int, *, drawn: bool, theme: Theme = BARE) -> tuple[
 def pages(ask: Ask, columns: int, rows: int) -> tuple[Ask, ...]:
     """The question as screens of at most `rows` lines: hazards alone when there is no room.
 
-    The step's own screen then keeps a one-line short form of each, above the step. What still
-    does not fit is dropped from the end of the details; H shows it.
+    The step's own screen then keeps a short form of each above the step: its first sentence, or
+    one line. What still does not fit is dropped from the end of the details, where H shows it,
+    then from the strip the battery. Short forms for which there is no room beside the step are
+    left out: no screen has them alone, for each was read whole just before.
     """
     if _fits(ask, columns, rows):
         return (ask,)
@@ -56,11 +58,19 @@ def pages(ask: Ask, columns: int, rows: int) -> tuple[Ask, ...]:
     hazards = tuple(b for b in ask.blocks if b.kind in {"warning", "caution"})
     rest = tuple(b for b in ask.blocks if b not in hazards)
     first = _in_pages(ask, hazards, columns, rows)
-    short = tuple(replace(b, text=_first_sentence(b.text)) for b in hazards)
-    main = replace(ask, blocks=(*short, *rest))
-    while not _fits(main, columns, rows) and _droppable(main):
-        main = replace(main, blocks=_without_last_detail(main.blocks))
-    return (*first, *_whole(main, columns, rows))
+    sentences = tuple(replace(b, text=_first_sentence(b.text)) for b in hazards)
+    one_line = tuple(_on_one_line(b, min(columns, MOST_COLUMNS)) for b in sentences)
+    for short in (sentences, one_line):
+        main = replace(ask, blocks=(*short, *rest))
+        while not _fits(main, columns, rows) and _droppable(main):
+            main = replace(main, blocks=_without_last_detail(main.blocks))
+        if _fits(main, columns, rows):
+            return (*first, main)
+    bare = replace(main, strip=main.strip and replace(main.strip, battery=""))
+    if _fits(bare, columns, rows):
+        return (*first, bare)
+    alone = replace(main, blocks=main.blocks[len(hazards) :])
+    return (*first, *_whole(alone, columns, rows))
 
 
 def _whole(ask: Ask, columns: int, rows: int) -> tuple[Ask, ...]:
@@ -94,7 +104,7 @@ def _in_pages(ask: Ask, blocks: tuple[Block, ...], columns: int, rows: int) -> t
                     strip=ask.strip,
                     blocks=(block,),
                     words=(("C", "read, go on"),),
-                    keys="C" + "".join(k for k in "BR" if k in ask.keys),
+                    keys="C" + "".join(k for k in "BR" if k in ask.keys or escape_sentence(ask)),
                 )
             )
     return tuple(found)
@@ -102,6 +112,11 @@ def _in_pages(ask: Ask, blocks: tuple[Block, ...], columns: int, rows: int) -> t
 
 def _first_sentence(text: str) -> str:
     return text.split(". ", 1)[0].rstrip(".") + "."
+
+
+def _on_one_line(block: Block, most: int) -> Block:
+    """A hazard cut to the one line that its signal word begins."""
+    return replace(block, text=_one_line(block.text, most - len(f"{SIGNAL[block.kind]} — ")))
 
 
 def _spare(blocks: tuple[Block, ...]) -> list[Block]:
