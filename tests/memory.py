@@ -11,7 +11,7 @@ from contextlib import contextmanager
 
 from hardstand.domain.airframe import fold
 from hardstand.domain.chain import Head
-from hardstand.domain.entry import Entry, bears_on_status
+from hardstand.domain.entry import FOUND, Entry, bears_on_status
 from hardstand.domain.facts import AirframeFacts, RecordFacts
 from hardstand.domain.fleet import Fleet
 from hardstand.domain.quantity import Instant
@@ -124,6 +124,14 @@ class MemoryJournal:
         own = [e for e in self.entries(airframe=airframe) if bears_on_status(e.kind, airframe)]
         yield from (own if airframe else self._lines)[-most:]
 
+    def newest_own(self, author: str, kind: str, most: int) -> Iterator[Entry]:
+        """The newest lines of a kind of OWN_WORK that somebody wrote, oldest first."""
+        yield from [e for e in self.entries(kind=kind) if e.author == author][-most:]
+
+    def found_among(self, most: int) -> Iterator[Entry]:
+        """Those of the kinds FOUND among the newest lines of all, oldest first."""
+        yield from (e for e in self._lines[-most:] if e.kind in FOUND)
+
     def chains(self) -> Iterator[Entry]:
         """Every entry, by device and seq."""
         return iter(sorted(self._lines, key=lambda e: (e.device, e.seq)))
@@ -134,6 +142,10 @@ class MemoryJournal:
 
     def stale(self) -> tuple[str, ...]:
         """Nothing: facts are folded when asked for."""
+        return ()
+
+    def unmade(self) -> tuple[str, ...]:
+        """Nothing: there is no index."""
         return ()
 
     def guards(self) -> tuple[str, ...]:

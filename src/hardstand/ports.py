@@ -74,6 +74,12 @@ class Journal(Protocol):
     def newest_of(self, airframe: str, most: int) -> Iterator[Entry]:
         """The newest lines that bear on an airframe, oldest first; with none named, of all."""
 
+    def newest_own(self, author: str, kind: str, most: int) -> Iterator[Entry]:
+        """The newest lines of a kind of OWN_WORK that somebody wrote, oldest first."""
+
+    def found_among(self, most: int) -> Iterator[Entry]:
+        """Those of the kinds FOUND among the newest lines of all, oldest first."""
+
     def chains(self) -> Iterator[Entry]:
         """Every entry, by device and seq."""
 
@@ -82,6 +88,9 @@ class Journal(Protocol):
 
     def stale(self) -> tuple[str, ...]:
         """What the derived tables hold that a fresh fold does not; empty when they agree."""
+
+    def unmade(self) -> tuple[str, ...]:
+        """Indexes that are not as this version of the program has them; empty when all are."""
 
     def guards(self) -> tuple[str, ...]:
         """Triggers that should stand and do not; empty when all do."""

@@ -12,7 +12,7 @@ from hardstand.domain import bodies as b
 from hardstand.errors import Busy, Damaged, Refusal
 from hardstand.flows.pen import Pen
 from hardstand.flows.recording import record
-from hardstand.flows.records import verified
+from hardstand.flows.records import rebuild, verified
 from hardstand.store import sqlite as opening
 from hardstand.store.journal import SqlJournal, anew, create
 from scripted import Scripted
@@ -194,6 +194,30 @@ def test_kept_facts_that_differ_from_the_lines_are_named_by_verify(
     assert raised.value.lines()[0] == (
         f"The record does not hold:\n  kept facts of {named} differ from its entries"
     )
+
+
+@pytest.mark.parametrize(
+    "sql", ["DROP INDEX entry_own", "DROP INDEX entry_own; CREATE INDEX entry_own ON entry (kind)"]
+)
+def test_a_record_with_the_indexes_of_another_version_holds_and_gets_ours(
+    tmp_path: Path, sql: str
+) -> None:
+    pen = on_disk(tmp_path)
+    Scripted.until_left(pen, lines(until="plugs"))
+    raw = _raw(tmp_path / "record.db")
+    raw.executescript(sql)
+    raw.close()
+    assert [e.walk for e in pen.journal.newest_own("IO", "walk.started", 9)] == ["A1"]
+    assert verified(pen.journal)
+    with pytest.raises(Damaged) as raised:
+        verified(pen.journal, full=True)
+    assert raised.value.lines() == (
+        "The record does not hold:\n  the index entry_own is missing or another",
+        "Every line holds; only what is kept beside them differs.",
+        "Keep a copy of this file, then run `hardstand record rebuild`.",
+    )
+    rebuild(pen.journal)
+    assert verified(pen.journal, full=True)
 
 
 # -- making a record -------------------------------------------------------------------------------

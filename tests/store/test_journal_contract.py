@@ -145,6 +145,28 @@ def test_a_refused_decision_writes_nothing_and_says_so(empty: Journal) -> None:
     assert list(empty.chains()) == before
 
 
+def test_the_newest_of_somebodys_own_are_found_by_who_wrote_them(empty: Journal) -> None:
+    pen = begun(empty)
+    for n, who in enumerate(("IO", "BT", "IO", "IO"), 1):
+        with empty.write() as writing:
+            write(replace(pen, author=who), writing, (_started(),), tail=TAIL, walk=f"A{n}")
+    newest = empty.newest_own("IO", "walk.started", 2)
+    assert [(e.walk, e.author) for e in newest] == [("A3", "IO"), ("A4", "IO")]
+    assert [e.walk for e in empty.newest_own("BT", "walk.started", 2)] == ["A2"]
+    assert list(empty.newest_own("IO", "walk.resumed", 2)) == []
+
+
+def test_what_was_found_is_looked_for_among_so_many_lines_of_all(empty: Journal) -> None:
+    pen = begun(empty)
+    raised = _raise(pen, 1, 2)
+    with empty.write() as writing:
+        write(pen, writing, (_started(),), tail="QM-116", walk="A1")
+    other = record(pen, "QM-116", lambda _: (_raised(9),))
+    assert tuple(empty.found_among(4)) == (*raised, *other)
+    assert tuple(empty.found_among(3)) == (raised[1], *other)
+    assert tuple(empty.found_among(99)) == (*raised, *other)
+
+
 def test_entries_are_narrowed_by_airframe_walk_kind_and_time(empty: Journal) -> None:
     pen = begun(empty)
     with empty.write() as writing:

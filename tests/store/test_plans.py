@@ -15,6 +15,7 @@ import pytest
 from builders import IO, MORNING, TAIL, close_all, on_disk, opened
 from hardstand.cli.front import run
 from hardstand.domain import bodies as b
+from hardstand.domain.entry import OWN_WORK
 from hardstand.domain.quantity import later
 from hardstand.flows.logging_defects import act
 from hardstand.flows.recording import record
@@ -29,6 +30,10 @@ ASKED: dict[str, Callable[[SqlJournal], object]] = {
     ),
     "entries of a walk": lambda j: list(j.entries(walk="A1")),
     "lists adopted": lambda j: list(j.entries(kind="checklist.adopted")),
+    "somebody's own walks": lambda j: list(j.newest_own("IO", "walk.started", 9)),
+    "somebody's own levels": lambda j: list(j.newest_own("IO", "person.guided", 9)),
+    "somebody's own practices": lambda j: list(j.newest_own("IO", "walk.practised", 9)),
+    "what was found of late": lambda j: list(j.found_among(9)),
     "one line": lambda j: j.digest("A", 2),
     "ends of the chains": lambda j: j.heads(),
     "facts": lambda j: j.facts("QM-116"),
@@ -63,6 +68,12 @@ def test_what_is_asked_every_day_is_found_by_an_index(
     plans = _statements(journal, asked)
     assert plans
     assert not [plan for plan in plans if plan.startswith("SCAN entry")], plans
+
+
+@pytest.mark.parametrize("kind", OWN_WORK)
+def test_what_somebody_did_is_found_by_who_wrote_it(journal: SqlJournal, kind: str) -> None:
+    plans = _statements(journal, lambda j: list(j.newest_own("IO", kind, 9)))
+    assert plans[0] == "SEARCH entry USING INDEX entry_own (author=? AND kind=?)"
 
 
 def test_an_act_on_an_entry_goes_through_no_more_than_its_airframe(tmp_path: Path) -> None:

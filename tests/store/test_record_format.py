@@ -108,10 +108,14 @@ def test_the_page_names_every_column_mark_and_table() -> None:
 
 
 def test_the_tables_of_form_1_are_what_they_were() -> None:
-    """With another table, index or guard a record of yesterday would be none: raise SCHEMA then."""
-    text = "\n".join(sorted([*ddl.statements().values(), *ddl.TRIGGERS.values()]))
+    """With another table or guard a record of yesterday would be none: raise SCHEMA then.
+
+    An index belongs to the program; `record rebuild` makes it: test_journal.py.
+    """
+    made = [sql for name, sql in ddl.statements().items() if name in ddl.metadata.tables]
+    text = "\n".join(sorted([*made, *ddl.TRIGGERS.values()]))
     form = sha256(" ".join(text.split()).encode()).hexdigest()[:16]
-    assert (SCHEMA, form) == (1, "a97601edc5364f35")
+    assert (SCHEMA, form) == (1, "9d52c757ddece49f")
 
 
 def test_each_of_the_ways_to_lose_data_is_a_test_or_a_stated_limit() -> None:

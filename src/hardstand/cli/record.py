@@ -96,7 +96,7 @@ def clock(
 
 @app.command("rebuild")
 def rebuild(context: typer.Context) -> None:
-    """Fold every airframe anew from the lines; no line is touched."""
+    """Fold every airframe anew from the lines, mend their indexes; no line is touched."""
     from hardstand.flows import records
     from hardstand.views.output import tell
 

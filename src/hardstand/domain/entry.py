@@ -59,6 +59,12 @@ APART = frozenset({
 })  # fmt: skip
 """Kinds that belong to no airframe and change no facts at all."""
 
+OWN_WORK = ("person.guided", "walk.practised", "walk.resumed", "walk.started")
+"""Kinds that are looked for by who wrote them, who is always whose hands they name."""
+
+FOUND = ("defect.noted", "defect.raised", "defect.voided")
+"""Kinds that say what was found, in which words, and whether it was an error."""
+
 NOT_BEARING = frozenset({"step.answered", "step.undone", "log.read", "attempt.refused"})
 """Kinds of an airframe that never change its status by themselves."""
 

@@ -19,6 +19,7 @@ from hardstand.domain.bodies_walk import Said
 from hardstand.domain.chain import Head
 from hardstand.domain.entry import Entry
 from hardstand.domain.facts import AirframeFacts, RecordFacts
+from hardstand.domain.ground import Ground
 from hardstand.domain.quantity import Instant
 from hardstand.domain.record import ground
 from hardstand.domain.walk import WalkState
@@ -45,6 +46,7 @@ class Memory:
         self.device = next(letter for letter in LETTERS if letter not in taken)
         self._behind = behind
         self._lines: list[Entry] = []
+        self._grounds: dict[str, Ground] = {}
 
     def head(self, device: str) -> Head:
         """The end of the chain kept here."""
@@ -81,11 +83,12 @@ class Memory:
         Raises:
             NotThere: no such airframe in the fleet.
         """
-        fleet = the_fleet(self._behind)
-        if tail not in fleet.airframes:
-            raise NotThere(f"There is no airframe {tail or '(no tail)'} in this record.")
-        own = (e for e in self._lines if e.airframe == tail)
-        return fold(ground(fleet, tail, self.record()), own)
+        if tail not in self._grounds:
+            fleet = the_fleet(self._behind)
+            if tail not in fleet.airframes:
+                raise NotThere(f"There is no airframe {tail or '(no tail)'} in this record.")
+            self._grounds[tail] = ground(fleet, tail, self.record())
+        return fold(self._grounds[tail], (e for e in self._lines if e.airframe == tail))
 
     def heads(self) -> dict[str, Head]:
         """The end of the chain kept here."""
@@ -110,6 +113,14 @@ class Memory:
         """The newest so many lines of an airframe in the record."""
         return self._behind.newest_of(airframe, most)
 
+    def newest_own(self, author: str, kind: str, most: int) -> Iterator[Entry]:
+        """The newest lines of a kind that somebody wrote in the record."""
+        return self._behind.newest_own(author, kind, most)
+
+    def found_among(self, most: int) -> Iterator[Entry]:
+        """Those that say what was found among the newest lines of the record."""
+        return self._behind.found_among(most)
+
     def chains(self) -> Iterator[Entry]:
         """Every line kept here."""
         return iter(self._lines)
@@ -120,6 +131,10 @@ class Memory:
 
     def stale(self) -> tuple[str, ...]:
         """Nothing: facts are folded when asked for."""
+        return ()
+
+    def unmade(self) -> tuple[str, ...]:
+        """Nothing: there is no index."""
         return ()
 
     def guards(self) -> tuple[str, ...]:

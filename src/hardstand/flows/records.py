@@ -66,6 +66,8 @@ def verified(journal: Journal, *, full: bool = False, verifier: Verifier | None 
     pages = list(journal.flaws(quick=not full))
     stale, misread = ([], []) if lines or pages else _stale(journal)
     lines += misread
+    if full:
+        stale += [f"the index {name} is missing or another" for name in journal.unmade()]
     wrong = [*lines, *guards, *pages, *stale]
     if wrong:
         raise _damaged(wrong, only_kept=not (lines or guards or pages))
@@ -136,7 +138,7 @@ def _wrong_body(entry: Entry) -> str:
 
 
 def rebuild(journal: Journal) -> str:
-    """Fold every airframe anew from the lines, which are first verified; what was done.
+    """Fold every airframe anew from the lines, which are first verified, and mend their indexes.
 
     Raises:
         Damaged: the lines do not hold.

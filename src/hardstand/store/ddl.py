@@ -16,11 +16,13 @@ from sqlalchemy import (
     Text,
     UniqueConstraint,
     literal_column,
+    or_,
 )  # fmt: skip
 from sqlalchemy.dialects import sqlite
 from sqlalchemy.schema import CreateIndex, CreateTable
+from sqlalchemy.sql import ColumnElement
 
-from hardstand.domain.entry import NOT_BEARING
+from hardstand.domain.entry import NOT_BEARING, OWN_WORK
 
 metadata = MetaData()
 
@@ -54,6 +56,17 @@ Index(
 )  # fmt: skip
 Index("entry_walk", entry.c.walk, entry.c.id, sqlite_where=entry.c.walk.is_not(None))
 Index("entry_whole", entry.c.kind, entry.c.tick, sqlite_where=entry.c.airframe.is_(None))
+
+
+def of_kind(kind: str) -> ColumnElement[bool]:
+    """Rows of a kind, literal: SQLite takes `entry_own` for a query that says one of its parts."""
+    return entry.c.kind == literal_column(f"'{kind}'")
+
+
+Index(
+    "entry_own", entry.c.author, entry.c.kind, entry.c.tick,
+    sqlite_where=or_(*map(of_kind, OWN_WORK)),
+)  # fmt: skip
 
 head = Table(
     "head",

@@ -14,10 +14,10 @@ from operator import itemgetter
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import Connection, Engine, create_engine, insert, select, union_all
+from sqlalchemy import Connection, Engine, create_engine, insert, select
 from sqlalchemy.exc import DBAPIError
 from sqlalchemy.pool import StaticPool
-from sqlalchemy.sql import ColumnElement, Select
+from sqlalchemy.sql import Select
 
 from hardstand.domain.chain import Head
 from hardstand.domain.entry import APART, NOT_BEARING, Entry, Line, bears_on_status
@@ -25,7 +25,7 @@ from hardstand.domain.facts import AirframeFacts, RecordFacts
 from hardstand.domain.quantity import Instant
 from hardstand.domain.record import WHOLE
 from hardstand.errors import HardstandError, Refusal
-from hardstand.store import ddl, kept, statements
+from hardstand.store import ddl, kept, selects, statements
 from hardstand.store.kept import LINES, ORDER, Kept
 from hardstand.store.logs import refuse_stray_log
 from hardstand.store.marks import APPLICATION_ID, SCHEMA
@@ -108,7 +108,8 @@ class SqlWriting:
         self._kept.grown_to(heads)
 
     def rebuild(self) -> None:
-        """Drop the kept folds and fold everything anew."""
+        """Drop the kept folds and fold everything anew; make the indexes that are not as ours."""
+        selects.index_anew(self._connection)
         kept.rebuild(self._connection)
         self._kept.forget()
         self._kept.grown_to(self._heads)
@@ -211,7 +212,7 @@ class SqlJournal:
         if until is not None:
             narrow.append(column.at <= until)
         query = (
-            _of_airframe(airframe, narrow, answers=kind in {"", *NOT_BEARING})
+            selects.of_airframe(airframe, narrow, answers=kind in {"", *NOT_BEARING})
             if airframe
             else select(*LINES).where(*narrow).order_by(*ORDER)
         )
@@ -221,12 +222,20 @@ class SqlJournal:
 
     def newest_of(self, airframe: str, most: int) -> Iterator[Entry]:
         """The newest lines that bear on an airframe, oldest first; with none named, of all."""
-        where = (ddl.entry.c.airframe == airframe, ddl.BEARING) if airframe else ()
-        order = ORDER if airframe else (ddl.entry.c.id,)
-        query = select(*LINES).where(*where).order_by(*(c.desc() for c in order)).limit(most)
+        yield from self._newest(selects.newest_of(airframe, most))
+
+    def newest_own(self, author: str, kind: str, most: int) -> Iterator[Entry]:
+        """The newest lines of a kind of OWN_WORK that somebody wrote, oldest first."""
+        yield from self._newest(selects.newest_own(author, kind, most))
+
+    def found_among(self, most: int) -> Iterator[Entry]:
+        """Those of the kinds FOUND among the newest lines of all, oldest first."""
+        yield from self._newest(selects.found_among(most))
+
+    def _newest(self, query: Select[Any]) -> Iterator[Entry]:
         with self.reading() as connection:
             found = [entry(values) for values in connection.execute(query)]
-        yield from reversed(found)
+        return reversed(found)
 
     def chains(self) -> Iterator[Entry]:
         """Every entry, by device and seq."""
@@ -252,6 +261,11 @@ class SqlJournal:
         with self.reading() as connection:
             return kept.stale(connection)
 
+    def unmade(self) -> tuple[str, ...]:
+        """Indexes of the lines that are not as this version of the program has them."""
+        with self.reading() as connection:
+            return selects.unmade(connection)
+
     def guards(self) -> tuple[str, ...]:
         """Triggers that should stand and do not, or read otherwise."""
         with self.reading() as connection:
@@ -271,34 +285,15 @@ class SqlJournal:
             said: list[str] = list(connection.exec_driver_sql(check).scalars())
             if quick:
                 return tuple(said if said != ["ok"] else [])
-            rows = connection.exec_driver_sql(
-                "SELECT name, sql FROM sqlite_schema WHERE type IN ('table', 'index', 'view') "
-                "AND sql IS NOT NULL"
-            )
-            found: dict[str, str] = {line.name: _spaced(line.sql) for line in rows}
-        wanted = {name: _spaced(sql) for name, sql in ddl.statements().items()}
-        odd = sorted(n for n in found.keys() | wanted.keys() if found.get(n) != wanted.get(n))
+            odd = selects.strange(connection)
         pages = [] if said == ["ok"] else said
-        return (*pages, *(f"the table or index {n} is missing, changed or added" for n in odd))
+        return (*pages, *odd)
 
     def close(self) -> None:
         """Give the file back."""
         self._connection.close()
         self._engine.dispose()
         self._turn.close()
-
-
-def _of_airframe(tail: str, narrow: Sequence[ColumnElement[bool]], *, answers: bool) -> Select[Any]:
-    """Its bearing lines, and by way of its walks the answers that the airframe index leaves out."""
-    bearing = (ddl.entry.c.airframe == tail) & ddl.BEARING
-    if not answers:
-        return select(*LINES).where(bearing, *narrow).order_by(*ORDER)
-    walks = select(ddl.entry.c.walk).where(bearing, ddl.entry.c.kind == "walk.started")
-    given = (ddl.entry.c.airframe == tail) & ~ddl.BEARING & ddl.entry.c.walk.in_(walks)
-    both = union_all(
-        select(*LINES).where(bearing, *narrow), select(*LINES).where(given, *narrow)
-    ).subquery()
-    return select(both).order_by(both.c.tick, both.c.device, both.c.seq)
 
 
 def _engine(connect: Callable[[], sqlite3.Connection]) -> Engine:
@@ -313,10 +308,6 @@ def _as_it_stands(raw: sqlite3.Connection, query: str) -> Iterator[Line]:
         yield from raw.execute(query)
     finally:
         raw.text_factory = str
-
-
-def _spaced(sql: str) -> str:
-    return " ".join(sql.split())
 
 
 @contextmanager
