@@ -7,16 +7,18 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from dataclasses import replace
 
 import pytest
 
-from builders import lines
+from builders import GOOD, TAIL, ZONES, checklist, lines, steps
 from hardstand.domain import bodies as b
 from hardstand.domain.bodies import By
 from hardstand.domain.guidance import Level, Shown, suggestion
 from hardstand.domain.quantity import Instant, later
 from hardstand.flows.pen import Pen
 from hardstand.flows.starting import walk
+from hardstand.flows.supervised import shown
 from hardstand.flows.teaching import level_at
 from quennock_record import founded, hand
 from scenarios.stage import bodies
@@ -24,6 +26,9 @@ from scripted import Scripted
 
 MONDAY = Instant("2027-03-08T08:00:00Z")
 TRAINEE = By(doer="IO", with_=("BT",))
+LEFT = ("plugs", "shut", "gate", *(s.id for s in steps()[6:] if s.id != "wing"))
+"""The steps left from the plugs on, after a break: the gate is asked once more."""
+
 DAYS = ("2027-03-08T05:00-03:00", "2027-03-09T05:00-03:00", "2027-03-10T05:00-03:00")
 
 
@@ -153,6 +158,38 @@ def test_lrn_03_a_technician_back_after_ninety_days_is_told_before_the_first_ste
     keys = [reply for _, reply in back.asked]
     assert keys == [reply for _, reply in _walked(pen, "2027-09-05T05:00-03:00", by=alone).asked]
     assert bodies(pen.journal, "person.guided") == []
+
+
+def test_lrn_03_who_went_on_with_anothers_walk_and_finished_it_did_finish_one() -> None:
+    pen = founded()
+    _walked(pen, DAYS[0], [*lines(until="plugs"), "b", "1"], by=By(doer="NH"))
+    rest = [line for name in LEFT for line in GOOD[name]]
+    walk(hand(pen, "BT", DAYS[1]), Scripted([TAIL, "c", *rest, "c"]), by=By(doer="BT"))
+    assert pen.journal.facts(TAIL).walks == ()
+    now = "2027-09-04T05:00-03:00"
+    said = "you last finished a walk of this fit on 9 Mar 2027"
+    assert said in _told(_walked(pen, now, by=By(doer="BT")))
+    assert "Suggested" not in _told(_walked(pen, now, by=By(doer="NH")))
+
+
+def test_lrn_03_walks_of_another_fit_and_of_others_are_not_the_persons() -> None:
+    pen = founded()
+    _walked(pen, DAYS[0], by=By(doer="NH"))
+    other = replace(checklist(), fit="U")
+    assert len(shown(pen.journal, "NH", checklist())) == 1
+    assert shown(pen.journal, "NH", other) == ()
+    assert shown(pen.journal, "BT", checklist()) == ()
+
+
+def test_lrn_03_as_many_walks_are_looked_into_as_say_it() -> None:
+    pen = founded()
+    for day in DAYS:
+        _walked(pen, day)
+    for later_on in range(4, 9):
+        _walked(pen, f"2027-04-{later_on:02d}T05:00-03:00")
+    seen = shown(pen.journal, "IO", checklist())
+    assert [one.at[:10] for one in seen] == ["2027-04-06", "2027-04-07", "2027-04-08"]
+    assert [set(one.zones) for one in seen] == [set(ZONES)] * 3
 
 
 def test_lrn_03_a_person_who_chose_is_asked_about_no_more() -> None:

@@ -17,9 +17,10 @@ from hardstand.domain.checklist import Peril
 from hardstand.domain.codec import decode
 from hardstand.domain.guidance import LEVELS, Level, after, level_of
 from hardstand.errors import NotThere
-from hardstand.flows import proposing
+from hardstand.flows import proposing, teaching
 from hardstand.flows.pen import Pen
 from hardstand.flows.questions import step_ask
+from hardstand.flows.recording import write
 from hardstand.flows.teaching import level_at
 from memory import MemoryJournal
 from scenarios.stage import hardstand
@@ -122,6 +123,32 @@ def test_ans_15_an_entry_made_in_error_and_a_step_left_out_are_no_finds() -> Non
 
 def test_ans_15_nothing_found_is_nothing_said() -> None:
     assert "found here" not in Scripted.until_left(begun(MemoryJournal()), lines()).said
+
+
+def test_ans_15_a_find_is_looked_for_among_the_newest_lines(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    pen = begun(MemoryJournal())
+    _found(pen, "QM-116", "pin bent")
+    told = "Last found here: 8 Mar 2027, QM-116"
+    assert told in Scripted.until_left(pen, lines(until="plugs")).said
+    monkeypatch.setattr(teaching, "LOOKED_AT", 3)
+    assert told not in Scripted.until_left(pen, lines("QM-164", until="plugs")).said
+
+
+def test_ans_15_a_find_of_another_fit_at_a_step_of_the_same_name_is_none_here() -> None:
+    pen = begun(MemoryJournal())
+    _found(pen, "QM-116", "pin bent")
+    (name,) = {e.walk for e in pen.journal.entries(kind="walk.started")}
+    other = b.WalkStarted(checklist="U-PRE", revision="1", digest="d", purpose="preflight", fit="U",
+                          planned="", typed="QM-116", by=IO)  # fmt: skip
+    raised = b.DefectRaised(number="116-A09", symbol="X", text="plug gone", step="plugs", by=IO)
+    with pen.journal.write() as writing:
+        write(pen, writing, (other, raised), tail="QM-116", walk="A9")
+    said = " ".join(Scripted.until_left(pen, lines(until="plugs")).said.split())
+    assert name == "A1"
+    assert "QM-116: plug not home: pin bent (116-A01)." in said
+    assert "plug gone (116-A09)" not in said.rsplit("Do plugs", 1)[1]
 
 
 # -- words to the author ---------------------------------------------------------------------------

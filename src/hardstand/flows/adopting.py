@@ -7,16 +7,17 @@ file of the same id is a later entry; walks stay on the one they began with.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Mapping, Sequence
+import json
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, TypeVar, cast
 
 from hardstand.domain.authority import may
-from hardstand.domain.bodies import Adopted, By, RecordMade, Seconded, Withdrawn
+from hardstand.domain.bodies import KINDS, Adopted, By, RecordMade, Seconded, Withdrawn
 from hardstand.domain.checklist import Checklist, Fit
-from hardstand.domain.codec import decode
+from hardstand.domain.codec import NOT_FOLDED, decode, misread
 from hardstand.domain.entry import Entry
-from hardstand.domain.fleet import Fleet
+from hardstand.domain.fleet import AirframeType, Fleet, Gear
 from hardstand.domain.plain import canonical, from_plain, to_plain
 from hardstand.domain.record import ADOPTING, with_more
 from hardstand.errors import NotThere, Refusal
@@ -24,6 +25,8 @@ from hardstand.flows.pen import Pen
 from hardstand.flows.recording import note_attempt, write
 from hardstand.flows.signing import case_of, told, with_key
 from hardstand.ports import Journal
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -177,21 +180,56 @@ def adopted(journal: Journal, kind: str) -> tuple[Adopted, ...]:
 
 
 def lists(journal: Journal) -> Lists:
-    """The fits and lists of the record."""
-    fits = {a.id: from_plain(Fit, a.value) for a in adopted(journal, "fit.adopted")}
-    every = [
-        (a.digest, from_plain(Checklist, a.value)) for a in adopted(journal, "checklist.adopted")
-    ]
-    newest = {(checklist.fit, checklist.id): digest for digest, checklist in every}
-    by_digest = dict(every)
+    """The fits and lists of the record; each is read when it is first asked for."""
+    fits = {head["id"]: line for head, line in _heads(journal, "fit.adopted")}
+    every = list(_heads(journal, "checklist.adopted"))
+    newest = {(head["fit"], head["id"]): head["digest"] for head, _ in every}
+    by_digest = Unread(Checklist, {head["digest"]: line for head, line in every})
     withdrawn = {body.digest: body for body in withdrawals(journal)}
     in_force = (digest for digest in newest.values() if digest not in withdrawn)
     return Lists(
-        fits=fits,
+        fits=Unread(Fit, fits),
         by_digest=by_digest,
         current={digest: by_digest[digest] for digest in in_force},
         withdrawn=withdrawn,
     )
+
+
+def _heads(journal: Journal, kind: str) -> Iterator[tuple[Mapping[str, str], Entry]]:
+    """Each adoption, with what it says of its file: the fields that stand before the text.
+
+    The files of years are told apart by them, and few are wanted whole.
+    """
+    for line in journal.entries(kind=kind):
+        if (kind, line.version) in KINDS:
+            try:
+                told = json.loads(line.body.partition(b',"text":')[0] + b"}")
+                yield {name: told[name] for name in ("digest", "fit", "id")}, line
+            except NOT_FOLDED as error:
+                raise misread(line, error) from error
+
+
+class Unread(Mapping[str, T]):
+    """What was adopted, by name; each is read from its line when it is first asked for."""
+
+    def __init__(self, cls: type[T], lines: Mapping[str, Entry]) -> None:
+        self._cls, self._lines = cls, lines
+        self._read: dict[str, T] = {}
+
+    def __getitem__(self, name: str) -> T:
+        if name not in self._read:
+            body = cast(Adopted, decode(self._lines[name]))
+            self._read[name] = from_plain(self._cls, body.value)
+        return self._read[name]
+
+    def __contains__(self, name: object) -> bool:
+        return name in self._lines
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._lines)
+
+    def __len__(self) -> int:
+        return len(self._lines)
 
 
 def withdrawals(journal: Journal) -> tuple[Withdrawn, ...]:
@@ -214,6 +252,29 @@ def the_fleet(journal: Journal) -> Fleet:
             "This record knows no fleet yet.", hint="Load one: hardstand fleet load FLEET.yaml"
         )
     return fleet
+
+
+def type_and_gear(journal: Journal, name: str) -> tuple[AirframeType, Mapping[str, Gear]]:
+    """An airframe type and the gear by the fleet in force, as `the_fleet` has them.
+
+    No airframe is read for it: a walk asks, and fleets are large.
+
+    Raises:
+        NotThere: no fleet was loaded yet that has such a type.
+    """
+    gear: Mapping[str, Gear] | None = None
+    for entry in reversed(list(journal.entries(kind="fleet.loaded"))):
+        loaded = decode(entry)
+        if not isinstance(loaded, Adopted):
+            continue
+        if gear is None:
+            gear = from_plain(dict[str, Gear], loaded.value.get("gear") or {})
+        if name in loaded.value["types"]:
+            return from_plain(AirframeType, loaded.value["types"][name]), gear
+    raise NotThere(
+        f"No fleet file of this record has a type {name}.",
+        hint="Load one: hardstand fleet load FLEET.yaml",
+    )
 
 
 def listed_fleet(journal: Journal) -> Fleet:

@@ -9,22 +9,22 @@ from hardstand.domain import bodies as b
 from hardstand.domain.codec import decode
 from hardstand.domain.facts import AirframeFacts, OpenWalk
 from hardstand.domain.walk import Plan, WalkState, begin, replay
-from hardstand.flows.adopting import Lists, the_fleet
+from hardstand.flows.adopting import Lists, type_and_gear
 from hardstand.flows.pen import Pen
+from hardstand.ports import Journal
 
 
 def plan_of(pen: Pen, facts: AirframeFacts, known: Lists, digest: str) -> Plan:
     """The pinned list of that digest, with its fit and what the airframe type fills in."""
     checklist = known.by_digest[digest]
-    fleet = the_fleet(pen.journal)
-    kind = fleet.types[facts.type]
+    kind, gear = type_and_gear(pen.journal, facts.type)
     return Plan(
         checklist=checklist,
         fit=known.fits[checklist.fit],
         digest=digest,
         places=kind.places,
         facts=frozenset(kind.facts),
-        due={name: gear.due for name, gear in (fleet.gear or {}).items()},
+        due={name: one.due for name, one in gear.items()},
     )
 
 
@@ -38,6 +38,13 @@ def resumed_state(pen: Pen, facts: AirframeFacts, known: Lists, own: OpenWalk) -
     moved = {e for entry in entries if (e := _moved_item(entry.kind, entry.body))}
     items = {line.item: line.value for line in facts.lines if line.item not in moved}
     return replay(begin(plan, walk=own.walk, airframe=facts.tail, items=items), entries)
+
+
+def fit_walked(journal: Journal, walk: str | None) -> str:
+    """The fit whose list a walk is walked by; empty for no walk of the record."""
+    started = journal.entries(walk=walk, kind="walk.started") if walk else ()
+    begun = next(map(decode, started), None)
+    return begun.fit if isinstance(begun, b.WalkStarted) else ""
 
 
 def _moved_item(kind: str, body: bytes) -> str:

@@ -193,7 +193,7 @@ def _suggest(walking: Walking, zone: str, level: Level) -> None:
         return
     pen, by, fit = walking.pen, walking.by, state.plan.fit.id
     if walking.shown is None:
-        walking.shown = shown(pen.journal, by.doer, fit, pen.clock.now())
+        walking.shown = shown(pen.journal, by.doer, state.plan.checklist)
     words = suggested(pen, by, fit, zone, level, walking.shown)
     if words:
         walking.say(words)

@@ -6,21 +6,24 @@ LRN-03: what is suggested from it.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 
 from hardstand.domain import bodies as b
 from hardstand.domain.checklist import Checklist
 from hardstand.domain.codec import decode
 from hardstand.domain.entry import Entry
-from hardstand.domain.guidance import Shown
-from hardstand.domain.quantity import Instant, local_day, zone
+from hardstand.domain.guidance import ENOUGH, Shown
+from hardstand.domain.quantity import Instant
 from hardstand.flows.adopting import lists
+from hardstand.flows.pinned import fit_walked
 from hardstand.ports import Journal
 
-LOOKED_AT = (1000, 20_000)
-"""Lines of each aircraft in which what a person finished is looked for; more if none is in the
-newest. Ours: years of an aircraft's walks."""
+BEGUN, LOOKED_AT = 500, 30
+"""How many of the newest walks that a person began, and of those they went on with, are searched
+for a fit, and how many of that fit are looked into; ours. However large the fleet, no more."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,19 +93,46 @@ def _told(step: str, checklist: Checklist | None) -> str:
 # -- what was shown, for the level that is suggested -----------------------------------------------
 
 
-def shown(journal: Journal, initials: str, fit: str, now: Instant) -> tuple[Shown, ...]:
-    """The walks that a person finished at aircraft that have a fit now, oldest first."""
-    record = journal.record()
-    day = local_day(now, zone(record.time_zone)).isoformat()
-    tails = [tail for tail in record.tails if journal.facts(tail).fit_on(day) == fit]
-    known = lists(journal).by_digest
-    for most in LOOKED_AT:
-        lines = (entry for tail in tails for entry in journal.newest_of(tail, most))
-        closed = _finished_by(initials, (e for e in lines if e.kind == "walk.closed"))
-        found = [_shown(journal, entry, body, known) for entry, body in closed]
-        if found:
-            return tuple(sorted(found, key=lambda one: one.at))
-    return ()
+def shown(journal: Journal, initials: str, checklist: Checklist) -> tuple[Shown, ...]:
+    """Of a list's fit, the last walk that a person finished and the last under supervision.
+
+    Oldest first; as many as say how each zone of the list last went, ENOUGH times.
+    """
+    found, dated, looked = list[Shown](), False, 0
+    left = Counter({s.zone: ENOUGH for s in checklist.steps})
+    known = cache(lambda: lists(journal).by_digest)
+    for name, alone in _walked(journal, initials, checklist.fit):
+        if looked == LOOKED_AT or (dated and not left):
+            break
+        if dated and alone:
+            continue
+        looked += 1
+        lines = tuple(journal.entries(walk=name))
+        for entry, body in _finished_by(initials, (e for e in lines if e.kind == "walk.closed")):
+            found.append(_shown(entry, body, lines, known))
+            dated = dated or body.by.late is None
+            left = +(left - Counter(found[-1].zones.keys()))
+    return tuple(sorted(found, key=lambda one: one.at))
+
+
+def _walked(journal: Journal, initials: str, fit: str) -> Iterator[tuple[str, bool]]:
+    """The walks of a fit that a person began or went on with, the last taken up first.
+
+    Each once, and whether nobody was with them. Whoever goes on with a walk resumes it before it
+    can be finished.
+    """
+    began = list(journal.newest_own(initials, "walk.started", BEGUN))
+    lines = [*began, *journal.newest_own(initials, "walk.resumed", BEGUN)]
+    starts, seen = {line.walk: line for line in began}, set[str]()
+    for line in sorted(lines, key=lambda e: (e.tick, e.device, e.seq), reverse=True):
+        name, body = line.walk or "", decode(line)
+        if name in seen or not isinstance(body, b.WalkStarted | b.WalkResumed):
+            continue
+        seen.add(name)
+        begun = decode(starts[name]) if name in starts and line != starts[name] else body
+        walked = begun.fit if isinstance(begun, b.WalkStarted) else fit_walked(journal, name)
+        if walked == fit:
+            yield name, not body.by.with_
 
 
 def _finished_by(initials: str, closed: Iterable[Entry]) -> Iterator[tuple[Entry, b.WalkClosed]]:
@@ -116,17 +146,19 @@ def _finished_by(initials: str, closed: Iterable[Entry]) -> Iterator[tuple[Entry
 
 
 def _shown(
-    journal: Journal, entry: Entry, body: b.WalkClosed, known: Mapping[str, Checklist]
+    entry: Entry,
+    body: b.WalkClosed,
+    lines: Sequence[Entry],
+    known: Callable[[], Mapping[str, Checklist]],
 ) -> Shown:
     at = body.by.late.made_at if body.by.late else entry.at
     watched = entry.author != body.by.doer and entry.signature is not None
-    lines = tuple(journal.entries(walk=entry.walk)) if watched and entry.walk else ()
-    begun = decode(lines[0]) if lines else None
-    checklist = known.get(begun.digest) if isinstance(begun, b.WalkStarted) else None
+    begun = decode(lines[0]) if watched else None
+    checklist = known().get(begun.digest) if isinstance(begun, b.WalkStarted) else None
     return Shown(at=Instant(at), zones=_clean(lines, body.by.doer, checklist) if checklist else {})
 
 
-def _clean(lines: tuple[Entry, ...], doer: str, checklist: Checklist) -> dict[str, bool]:
+def _clean(lines: Sequence[Entry], doer: str, checklist: Checklist) -> dict[str, bool]:
     """Each zone answered in, and whether it went clean."""
     zones: dict[str, bool] = {}
     for line in lines:

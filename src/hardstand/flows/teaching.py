@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import tzinfo
+from functools import cache
 
 from hardstand.domain import bodies as b
 from hardstand.domain.asking import Ask, Block
@@ -17,12 +18,12 @@ from hardstand.domain.people import find
 from hardstand.domain.quantity import Instant, local_day, zone
 from hardstand.domain.walk import WalkState
 from hardstand.flows.pen import Pen
+from hardstand.flows.pinned import fit_walked
 from hardstand.flows.recording import write
 
-LOOKED_AT = 1000
-"""Lines of each aircraft in which the last find is looked for; ours."""
-
-_TELLING = ("defect.raised", "defect.noted", "defect.voided")
+LOOKED_AT, CHOSEN = 50_000, 1000
+"""Among how many of the record's newest lines the last find is looked for, and how many of a
+person's newest choices of a level are looked at; ours. However large the fleet, no more."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,43 +60,48 @@ def with_find(question: Ask, found: Find | None) -> Ask:
 
 
 def finds(pen: Pen, state: WalkState) -> Mapping[str, Find]:
-    """The last FAULT that stands at each step, in the fleet's aircraft of this fit.
+    """The last FAULT that stands at each step, found on a walk of this fit, in the fleet.
 
-    Looked for in the newest lines of each. An entry made in error is no find.
+    Looked for in the newest lines of the record. An entry made in error is no find.
     """
-    journal, record = pen.journal, pen.journal.record()
-    where = zone(record.time_zone)
-    day = local_day(pen.clock.now(), where).isoformat()
-    found: dict[str, tuple[Instant, Find]] = {}
-    for tail in record.tails:
-        if journal.facts(tail).fit_on(day) != state.plan.fit.id:
-            continue
-        for step, at, told in _faults(tail, journal.newest_of(tail, LOOKED_AT), where):
-            if step not in found or found[step][0] <= at:
-                found[step] = (at, told)
-    return {step: told for step, (_, told) in found.items()}
+    journal, plan = pen.journal, state.plan
+    where = zone(journal.record().time_zone)
+    fits = cache(lambda walk: fit_walked(journal, walk) == plan.fit.id)
+    found: dict[str, Find | None] = {step.id: None for step in plan.steps}
+    for entry, body in _faults(journal.found_among(LOOKED_AT)):
+        if found.get(body.step, body) is None and fits(entry.walk):
+            found[body.step] = _find(entry, body, where)
+    return {step: told for step, told in found.items() if told}
 
 
-def _faults(
-    tail: str, entries: Iterable[Entry], where: tzinfo
-) -> Iterator[tuple[str, Instant, Find]]:
-    """The faults found at a step of a walk there, in the words they have now."""
-    raised: dict[str, tuple[Instant, b.DefectRaised]] = {}
-    said: dict[str, str] = {}
+def _faults(entries: Iterable[Entry]) -> list[tuple[Entry, b.DefectRaised]]:
+    """The faults found at a step of a walk, the last first, in the words they have now."""
+    raised: dict[str, tuple[Entry, b.DefectRaised]] = {}
     for entry in entries:
-        if entry.kind not in _TELLING:
-            continue
+        if entry.kind == "defect.raised" and b'"step":' not in entry.body:
+            continue  # most of a large log: not worth its decoding
         match decode(entry):
-            case b.DefectRaised() as body if body.step and not body.untested:
-                raised[body.number] = (Instant(body.found_at or entry.at), body)
-            case b.DefectNoted() as note:
-                said[note.number] = note.symptom or note.text
+            case b.DefectRaised() as body if not body.untested:
+                raised[body.number] = (entry, body)
+            case b.DefectNoted(number=number, symptom=symptom, text=text) if number in raised:
+                line, body = raised[number]
+                raised[number] = (line, replace(body, symptom=symptom or text))
             case b.DefectVoided(number=number):
                 raised.pop(number, None)
-    for number, (at, body) in raised.items():
-        more = said.get(number, body.symptom)
-        text = f"{body.text}: {more}" if more else body.text
-        yield body.step, at, Find(day=_day(at, where), tail=tail, text=text, number=number)
+    return sorted(raised.values(), key=lambda one: _found_at(*one))[::-1]
+
+
+def _found_at(entry: Entry, body: b.DefectRaised) -> Instant:
+    return Instant(body.found_at or entry.at)
+
+
+def _find(entry: Entry, body: b.DefectRaised, where: tzinfo) -> Find:
+    return Find(
+        day=_day(_found_at(entry, body), where),
+        tail=entry.airframe or "",
+        text=f"{body.text}: {body.symptom}" if body.symptom else body.text,
+        number=body.number,
+    )
 
 
 # -- levels ----------------------------------------------------------------------------------------
@@ -110,8 +116,8 @@ def level_at(pen: Pen, by: By, fit: str, zone_id: str) -> Level:
 
 
 def _chosen(pen: Pen, by: By) -> list[tuple[b.Guided, Instant]]:
-    """Every level a person ever chose, and when, oldest first."""
-    lines = pen.journal.entries(kind="person.guided")
+    """The levels a person chose last, and when, oldest first."""
+    lines = pen.journal.newest_own(by.doer, "person.guided", CHOSEN)
     said = ((decode(entry), entry.at) for entry in lines)
     return [(g, at) for g, at in said if isinstance(g, b.Guided) and g.by.doer == by.doer]
 
