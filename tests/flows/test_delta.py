@@ -13,10 +13,12 @@ from hardstand.domain.checklist import Bounds, Checklist
 from hardstand.domain.codec import decode
 from hardstand.domain.walk import WalkState
 from hardstand.errors import Refusal
+from hardstand.flows import delta
 from hardstand.flows.adopting import adopt, lists
 from hardstand.flows.delta import since_last_walk
 from hardstand.flows.pen import Pen
 from hardstand.flows.pinned import plan_of
+from hardstand.flows.recording import record
 from hardstand.flows.starting import walk
 from memory import MemoryJournal
 from scripted import Scripted
@@ -138,3 +140,17 @@ def test_without_a_finished_walk_of_the_whole_there_is_no_part(typed: list[list[
         "No walk was started.",
         "Walk all of it: hardstand walk QM-161",
     )
+
+
+def test_the_last_whole_walk_is_looked_for_further_back_if_need_be(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    pen = _pen(lines())
+    before = _again(pen)
+    hum = b.DefectRaised(number="161-A01", symbol="/", text="hum", by=IO)
+    record(pen, TAIL, lambda _: (hum,))
+    monkeypatch.setattr(delta, "LOOKED_AT", (1, 20_000))
+    assert _again(pen) == before
+    monkeypatch.setattr(delta, "LOOKED_AT", (1, 1))
+    with pytest.raises(Refusal):
+        _again(pen)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from hardstand.domain import bodies as b
 from hardstand.domain.checklist import Checklist
@@ -13,6 +13,10 @@ from hardstand.domain.revision import mark_of
 from hardstand.domain.walk import Plan
 from hardstand.errors import Refusal
 from hardstand.ports import Journal
+
+LOOKED_AT = (1000, 20_000)
+"""Lines of the airframe in which its last walk of the whole list is looked for; more if it is not
+in the newest. Ours: years of walks."""
 
 
 def since_last_walk(
@@ -54,32 +58,36 @@ def since_last_walk(
 def _answered(
     journal: Journal, own: Checklist, lists: Mapping[str, Checklist], tail: str
 ) -> dict[str, str] | None:
-    """By step, the mark of what it asked when it was last answered in a finished walk."""
-    found: dict[str, str] | None = None
-    for begun, lines in _finished(journal, tail):
-        walked = lists.get(begun.digest)
-        if walked is None or (walked.fit, walked.id) != (own.fit, own.id):
-            continue
-        marks = {s.id: mark_of(s) for s in walked.steps}
-        given = {s: marks[s] for s in _steps(lines) if s in marks}
-        if not begun.only:
-            found = given
-        elif found is not None:
-            found = {**found, **given}
-    return found
+    """By step, the mark of what it asked when it was last answered in a finished walk.
+
+    From the last finished walk back to the last of the whole list; None if that one is not found.
+    """
+    for most in LOOKED_AT:
+        found: dict[str, str] = {}
+        for begun, lines in _finished(journal.newest_of(tail, most), journal, own.id):
+            walked = lists.get(begun.digest)
+            if walked is None or (walked.fit, walked.id) != (own.fit, own.id):
+                continue
+            marks = {s.id: mark_of(s) for s in walked.steps}
+            found = {**{s: marks[s] for s in _steps(lines) if s in marks}, **found}
+            if not begun.only:
+                return found
+    return None
 
 
-def _finished(journal: Journal, tail: str) -> list[tuple[b.WalkStarted, Sequence[Entry]]]:
-    """The finished walks of an airframe with their lines, in the order they were closed."""
-    closed: list[tuple[b.WalkStarted, Sequence[Entry]]] = []
-    for entry in journal.entries(airframe=tail, kind="walk.closed"):
+def _finished(
+    newest: Iterable[Entry], journal: Journal, list_id: str
+) -> Iterator[tuple[b.WalkStarted, Sequence[Entry]]]:
+    """The finished walks of a list among lines, each with its own, the last closed first."""
+    for entry in reversed([e for e in newest if e.kind == "walk.closed"]):
         body = decode(entry)
-        if isinstance(body, b.WalkClosed) and body.outcome == "finished" and entry.walk:
+        if not isinstance(body, b.WalkClosed) or not entry.walk:
+            continue
+        if body.outcome == "finished" and body.checklist == list_id:
             lines = tuple(journal.entries(walk=entry.walk))
             begun = decode(lines[0])
             if isinstance(begun, b.WalkStarted):
-                closed.append((begun, lines))
-    return closed
+                yield begun, lines
 
 
 def _steps(lines: Sequence[Entry]) -> set[str]:

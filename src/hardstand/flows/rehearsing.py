@@ -7,17 +7,20 @@ Source: human-factors LRN-04 (recall before reveal), LRN-06 (seeded faults with 
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 
-from hardstand.domain import bodies as b
 from hardstand.domain.asking import Ask, Block
 from hardstand.domain.checklist import Step
-from hardstand.domain.codec import decode
+from hardstand.domain.entry import Entry
 from hardstand.domain.seeding import seeded
 from hardstand.domain.walk import WalkState
 from hardstand.flows import giving
 from hardstand.flows import questions as q
 from hardstand.flows.seat import Walking
+
+COUNTED = 1000
+"""How many of a person's newest practices are counted; ours."""
 
 
 def rehearse(walking: Walking, step: Step) -> None:
@@ -38,11 +41,15 @@ def rehearse(walking: Walking, step: Step) -> None:
 
 def _seeded(walking: Walking) -> dict[str, bool]:
     plan, person = walking.state.plan, walking.by.doer
-    lines = walking.pen.journal.entries(kind="walk.practised")
-    before = [x for x in map(decode, lines) if isinstance(x, b.Practised) and x.by.doer == person]
-    often = sum(x.checklist == plan.checklist.id for x in before)
+    lines = walking.pen.journal.newest_own(person, "walk.practised", COUNTED)
+    often = sum(_list_of(line) == plan.checklist.id for line in lines)
     steps = [s.id for s in plan.steps if _by_look_or_ear(s)]
     return seeded(steps, plan.digest, person, often)
+
+
+def _list_of(line: Entry) -> str:
+    """The list of a practice; one field of a long body, no need of the whole."""
+    return str(json.loads(line.body).get("checklist", ""))
 
 
 def _by_look_or_ear(step: Step) -> bool:
