@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import sqlite3
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
@@ -77,18 +77,18 @@ class Reads:
                 f"There is no airframe {tail or '(no tail)'} in this record.",
                 hint="`hardstand fleet show` lists the tails.",
             )
-        return self._told_now(found, tail)
+        return self._told_now([(tail, found)])[0]
 
-    def _told_now(self, text: str, tail: str) -> AirframeFacts:
-        """The facts kept of an airframe; where another fold kept them, those of this one."""
-        facts = kept(AirframeFacts, text, tail)
-        if not facts.outdated:
-            return facts
+    def _told_now(self, found: Iterable[tuple[str, str]]) -> tuple[AirframeFacts, ...]:
+        """What is kept of airframes, by tail; where another fold kept it, what this one says."""
+        told = tuple(kept(AirframeFacts, text, tail) for tail, text in found)
+        if not any(facts.outdated for facts in told):
+            return told
         from hardstand.store.journal import SqlJournal  # noqa: PLC0415  heavy, and hardly ever
 
         journal = SqlJournal(self.path, read_only=True)
         try:
-            return journal.facts(tail)
+            return tuple(journal.facts(f.tail) if f.outdated else f for f in told)
         finally:
             journal.close()
 
@@ -101,7 +101,7 @@ class Reads:
         """The facts of every airframe, by tail."""
         with self._told():
             found = self._connection.execute(FACTS_OF_ALL).fetchall()
-        return tuple(self._told_now(text, tail) for tail, text in found if tail)
+        return self._told_now((tail, text) for tail, text in found if tail)
 
     def newest(self) -> Instant | None:
         """The newest time any line was made at; a clock before it is not trusted."""
