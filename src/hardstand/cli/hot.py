@@ -6,7 +6,7 @@ Both ways in call these: cli/front.py when the words are plain, the typer comman
 from __future__ import annotations
 
 from hardstand.cli.session import Session, instant
-from hardstand.views.output import emit
+from hardstand.views.output import emit, prose
 
 
 def status(here: Session, tail: str = "", *, at: str | None = None, json: bool = False) -> None:
@@ -60,7 +60,7 @@ def walks(here: Session, tail: str = "", *, close_up: bool = False) -> None:
     from hardstand.flows.open_walks import open_walks
     from hardstand.views.walks import walks_text
 
-    emit(walks_text(open_walks(here.reading(), tail)))
+    emit(prose(walks_text(open_walks(here.reading(), tail))))
 
 
 def _close_up(here: Session, tail: str) -> None:
