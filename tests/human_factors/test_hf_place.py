@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import itertools
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -15,6 +16,7 @@ from hardstand.domain import bodies as b
 from hardstand.domain.asking import ESCAPE, Ask
 from hardstand.domain.bodies import By
 from hardstand.domain.codec import decode
+from hardstand.errors import Interrupted
 from hardstand.flows.pen import Pen
 from hardstand.flows.starting import walk
 from hardstand.views.themes import THEMES
@@ -362,6 +364,34 @@ def test_a_second_wrong_tail_stops_the_walk_and_once_is_told(fresh: Fresh) -> No
     assert [(r.planned, r.typed) for r in refused] == [("QM-161", "QM-116"), ("QM-161", "qm116")]
     assert isinstance(decode(list(pen.journal.chains())[-1]), b.WalkBroken)
     assert "Stopped: this is not the aircraft of the walk." in "\n".join(person.said)
+
+
+@pytest.mark.hf("PLC-13")
+@pytest.mark.parametrize("tail", BOTH)
+def test_who_comes_back_types_the_tail_once_though_an_answer_is_taken_back(
+    fresh: Fresh, tail: str
+) -> None:
+    pen = fresh()
+    steps = planned(pen, tail).steps
+    zone = next(z.id for z in planned(pen, tail).checklist.zones if z.ask_tail)
+    last = next(n for n, s in reversed([*enumerate(steps)]) if s.zone == zone)
+    watched(pen, tail, until=steps[last + 1].id, then=["b", "1"])
+
+    class Doubting(Watched):
+        doubts = "3"
+
+        def ask(self, question: Ask) -> str:
+            if "looked at, go on" in dict(question.words).values() and self.doubts:
+                given, self.doubts = self.doubts, ""
+                return given
+            return super().ask(question)
+
+    person = Doubting(tail, plan_at(pen, tail), {}, until=steps[last + 1].id, then=["b", "1"])
+    person.watch(pen, gone=True)
+    with contextlib.suppress(Interrupted):
+        walk(pen, person, by=By(doer="IO"))
+    assert bodies(pen.journal, "step.undone")[-1].step == steps[last].id
+    assert len([x for x in person.exchanges if "ype the" in x.question.prompt]) == 1
 
 
 @pytest.mark.hf("PLC-08")

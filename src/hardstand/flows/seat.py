@@ -204,6 +204,8 @@ def look_again(walking: Walking) -> None:
     step = walking.state.next_step()
     looked = tuple(g.digest for g in walking.state.last_three())
     name = step.id if step else ""
+    if step is not None and walking.returned:  # the program was started by typing the tail
+        walking.offered.add(f"tail {step.zone}")
     walking.write(lambda _: (b.WalkResumed(step=name, looked_at=looked, by=walking.by),))
     walking.half, walking.returned = False, False
 

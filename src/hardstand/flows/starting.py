@@ -165,9 +165,6 @@ def _resumed(
         facts=facts,
         returned=True,
     )
-    step = walking.state.next_step()
-    if step is not None:  # the tail was typed here and now
-        walking.offered.add(f"tail {step.zone}")
     if own.digest in known.withdrawn:
         walking.say(f"{q.withdrawn(known.withdrawn[own.digest])}. Ask the lead before you go on.")
     return walking
