@@ -16,6 +16,7 @@ from hardstand.domain.asking import Ask, Block, Strip
 from hardstand.views import keys
 from hardstand.views.presses import Presses
 from hardstand.views.prompters import CLEAR, Terminal
+from hardstand.views.walk_screen import lines
 
 STRIP = Strip(tail="QM-161", walk="walk A1", zone="3 of 5  zone test", at="2 of 5",
               last="nothing answered yet", next="Do hear", open_lines=0, gaps=0)  # fmt: skip
@@ -203,3 +204,9 @@ def test_esc_beside_a_number_says_what_happened(monkeypatch: pytest.MonkeyPatch)
     monkeypatch.setattr(keys, "key_or_number", lambda *_: next(found))
     assert writing.terminal.ask(replace(STEP, keys="FSNUBR", typed="number")) == "28.5"
     assert "Esc and that key open nothing. QM-161" in writing.last
+
+
+def test_where_words_or_a_digit_may_be_given_enter_is_said() -> None:
+    question = replace(WORDS, choices=("chafed", "broken", "loose"))
+    assert "Keys: 1 to 3 or words, then Enter." in lines(question, 80, drawn=False)
+    assert not any(row.startswith("Keys") for row in lines(WORDS, 80, drawn=False))

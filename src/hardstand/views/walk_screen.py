@@ -237,6 +237,8 @@ def _keys_sentence(
     parts = [] if not last else ["1" if last == 1 else f"1 to {last}"]
     if typed == "number":
         parts.append("a number and Enter")
+    if typed == "text" and parts:
+        return f"Keys: {parts[0]} or words, then Enter."
     here = {**KEY_WORDS, **dict(words)}
     aside = [key for key in keys if len(keys) > 5 and key in known]
     parts += [f"{key} {here.get(key, '')}" for key in keys if key not in aside]
