@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from builders import TAIL, Watch, begun, checklist, fit, lines, papers, steps
+from builders import GOOD, TAIL, Watch, begun, checklist, fit, lines, papers, steps
 from dry_walk import DryWalk
 from hardstand.domain import bodies as b
 from hardstand.domain.answering import stale_gate
@@ -33,6 +33,29 @@ def _with_a_hazard(listed: Checklist) -> Pen:
     begin_record(pen, demo=False, program="test")
     adopt(pen, papers(listed=listed, fitted=fitted))
     return pen
+
+
+# -- a critical answer -----------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("name", "asked"),
+    [
+        ("safe", "Is that what you see?"),
+        ("hear", "Is that what you hear?"),
+        ("tools", "Is that what you counted?"),
+        ("volts", "Is that what you read?"),
+        ("plugs", "Is that what you found?"),
+    ],
+)
+def test_key_02_a_critical_answer_is_asked_again_by_the_sense_it_was_given_by(
+    name: str, asked: str
+) -> None:
+    pen = begun(MemoryJournal(), listed=_listed(name, critical=True))
+    twice = GOOD[name] * 2 if name == "volts" else GOOD[name]
+    prompter = Scripted.until_left(pen, [*lines(until=name), *twice, "c"])
+    question, reply = next(x for x in reversed(prompter.asked) if x[0].prompt.endswith("?"))
+    assert (question.prompt, reply) == (asked, "C")
 
 
 # -- gates -----------------------------------------------------------------------------------------

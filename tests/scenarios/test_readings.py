@@ -107,7 +107,8 @@ def test_ans_08_a_critical_number_is_entered_twice_and_the_first_is_never_shown_
     pen = on_disk(tmp_path, listed=checklist(listed=listed))
     sat = sit(pen, TAIL, {"volts": ["24.5", "25.4", "24.5", "c"]}, until="hear")
     told = sat.words[sat.words.index("The first entry is taken and kept out of sight.") :]
-    before, _, _ = told.partition("Is that what you see?")
+    before, asked, _ = told.partition("Is that what you read?")
+    assert asked
     assert "The two entries differ. Look at the meter again" in before
     assert "24.5" not in before.partition("The two entries differ.")[0]
     assert "25.4" not in before

@@ -8,6 +8,7 @@ from hardstand.domain.asking import Ask, Block
 from hardstand.domain.checklist import Step
 from hardstand.domain.disturbance import unmet
 from hardstand.domain.ids import tail_key
+from hardstand.flows import giving
 from hardstand.flows import questions as q
 from hardstand.flows.putting_back import make_safe_first
 from hardstand.flows.seat import Walking, put_back, take_back
@@ -28,7 +29,7 @@ def confirmed(walking: Walking, step: Step, reply: Reply) -> bool:
         strip=q.strip(walking.state, walking.facts, step, walking.where),
         blocks=(Block(kind="do", text=f"{q.short(walking.state, step)}: {given}{unit}"),),
         keys="CZBR",
-        prompt="Is that what you see?",
+        prompt=giving.confirm_prompt(step),
         words=(("C", f"confirm {given}{unit}"), ("Z", "back to the step")),
     )
     return walking.ask(question) == "C"

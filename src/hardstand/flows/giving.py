@@ -60,6 +60,14 @@ def prompt(step: Step, earlier: Sequence[str]) -> str:
     return "What do you hear?" if picks(step) else "Answer:"
 
 
+def confirm_prompt(step: Step) -> str:
+    """The question behind a critical answer: of the sense that it was given by."""
+    if is_call(step):
+        return "Is that what came back?"
+    sensed = {"state": "see", "listen": "hear", "reading": "read", "count": "counted"}
+    return f"Is that what you {sensed.get(step.kind, 'found')}?"
+
+
 def limit_before(step: Step) -> str:
     """The limit as shown before the number is given: nothing where the number comes first.
 
