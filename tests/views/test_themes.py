@@ -107,6 +107,15 @@ def test_ui_03_one_key_turns_the_theme_and_answers_nothing() -> None:
     assert "Keys: O OK, F FAULT, H more, T day, night or bare screen." in screens[1]
 
 
+def test_lrn_01_help_tells_what_the_key_of_the_theme_does_and_takes_it() -> None:
+    told = Ask(blocks=STEP.blocks, keys="HR", whole=True, words=(("H", "back to the step"),))
+    out = io.StringIO()
+    assert Pressed(["t", "h"], out, themes=(BARE, NIGHT)).ask(told) == "H"
+    screens = out.getvalue().split(CLEAR)
+    assert [screens[n].endswith(NIGHT.ground) for n in range(2)] == [False, True]
+    assert "T day, night or bare screen." in screens[1]
+
+
 def test_without_colours_the_key_has_no_meaning() -> None:
     out = io.StringIO()
     terminal = Pressed(["t", "o"], out)

@@ -98,7 +98,7 @@ class Terminal:
     def ask(self, question: Ask) -> str:
         """Draw the question, hazards first where they do not fit beside it; take the reply."""
         columns, rows = shutil.get_terminal_size((80, 24))
-        if self._themes and "H" in question.keys and not question.whole:
+        if self._themes and "H" in question.keys:
             question = replace(question, keys=question.keys + TURN)
         reply: str | None = None
         try:
