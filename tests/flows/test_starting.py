@@ -169,6 +169,24 @@ def test_a_walk_left_is_gone_on_with_at_its_step_after_the_last_three(pen: Pen) 
     assert (resumed.step, len(resumed.looked_at)) == ("plugs", 3)
 
 
+def test_with_nothing_answered_and_nothing_away_the_card_asks_to_look_at_nothing(pen: Pen) -> None:
+    Scripted.until_left(pen, lines()[:2])
+    assert [e.kind for e in pen.journal.chains()][-1] == "walk.started"
+    again = " ".join(Scripted.until_left(pen, [TAIL]).said.split())
+    assert "Back at walk A1, QM-161. Go on at 1.01 " in again
+    assert "Look at these" not in again
+    assert "Keys: C go on, B come back later" in again
+
+
+def test_what_an_earlier_walk_left_away_is_looked_at_though_nothing_is_answered(pen: Pen) -> None:
+    Scripted.until_left(pen, [*lines(until="plugs"), "b", "2", "161"])
+    Scripted.until_left(pen, lines()[:2])
+    again = " ".join(Scripted.until_left(pen, [TAIL]).said.split())
+    assert "Back at walk A2, QM-161. Go on at 1.01 " in again
+    assert "Look at these on the aircraft first: " in again
+    assert "Keys: C looked at, go on, B come back later" in again
+
+
 def test_an_answer_seen_wrong_on_the_way_back_is_taken_back_by_its_digit(pen: Pen) -> None:
     Scripted.until_left(pen, lines(until="plugs"))
     again = Scripted.until_left(pen, [TAIL, "1", "c"])

@@ -343,17 +343,17 @@ def resume_ask(state: WalkState, facts: AirframeFacts, where: tzinfo) -> Ask:
     begun = " It was half done; nothing of it counts." if state.half else ""
     word = f"{' ' if here.endswith('…') else ', '}from its first word" if step else ""
     text = f"Back at walk {state.walk}, {state.airframe}. Go on at {here}{word}.{begun}"
-    text += " Look at these on the aircraft first:" if state.given else ""
-    blocks = [Block(kind="card", text=text)]
-    blocks += [Block(kind="line", text=line_words(line, where)) for line in safe_order(facts)]
+    lines = [Block(kind="line", text=line_words(line, where)) for line in safe_order(facts)]
     last = [told(state, g, where) for g in state.last_three()]
+    to_look_at = bool(lines or last)
+    text += " Look at these on the aircraft first:" if to_look_at else ""
     return Ask(
-        blocks=tuple(blocks),
+        blocks=(Block(kind="card", text=text), *lines),
         choices=tuple(last),
         keys="CBR",
         prompt="A digit takes that answer back." if last else "",
         whole=True,
-        words=(("C", "looked at, go on"), ("B", "come back later")),
+        words=(("C", "looked at, go on" if to_look_at else "go on"), ("B", "come back later")),
     )
 
 
