@@ -258,6 +258,14 @@ def test_no_command_but_a_walk_line_by_line_answers_steps(quennock: Path, tmp_pa
     assert answers(pen.journal, "QM-161") == [("log-entries", "OK", "YB")]
 
 
+def test_ans_17_no_question_of_a_walk_is_a_negative_one(whole: Whole) -> None:
+    negative = re.compile(r"(?i)\b(no|not|nothing|nobody|never)\b[^.?!:;]*\?(?! Answer S)")
+    found = {m[0] for x in whole.seen.exchanges for m in negative.finditer(x.text)}
+    assert found == set()
+    close = whole.seen.at("looked round, FINISHED").text
+    assert "What is still left there, and who is still to be told? See to that first." in close
+
+
 @pytest.mark.hf("ANS-13")
 def test_no_text_of_the_program_says_that_something_is_so() -> None:
     states = "ON|OFF|OPEN|SHUT|CLOSED|HUNG|PLACED|AWAY"

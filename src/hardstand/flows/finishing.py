@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from hardstand.domain import closing
 from hardstand.domain.asking import Block
@@ -50,8 +49,7 @@ def _finish(walking: Walking) -> None:
         told += [Block(kind="detail", text=text) for text in _notes(walking)]
         told.append(Block(kind="do", text=q.LOOK_ROUND))
         told.append(Block(kind="note", text=q.NO_RELEASE))
-        question = q.confirm_ask(told, "looked round, FINISHED", keys="CBZR")
-        question = replace(question, whole=True)
+        question = q.confirm_ask(told, "looked round, FINISHED", keys="CBZR", whole=True)
     reply = walking.ask(question)
     if reply == "Z":
         undo_last(walking)

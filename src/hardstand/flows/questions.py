@@ -25,7 +25,7 @@ MEMORY_AID = (
 NO_RELEASE = "This walk records checks. It does not release the aircraft."
 LOOK_ROUND = (
     "Look round the aircraft once more: tools, rags, loose parts, panels, covers, tags. "
-    "Is nothing left, and nobody else to tell?"
+    "What is still left there, and who is still to be told? See to that first."
 )
 """The last look, which no list can leave out. Source: EASA 145.A.48(a)."""
 NO_PREFLIGHT = "A walk of a part is no preflight."
@@ -256,9 +256,11 @@ def words_ask(prompt: str, *, blocks: Sequence[Block] = (), choices: Sequence[st
     return Ask(blocks=tuple(blocks), choices=tuple(choices), typed="text", prompt=prompt)
 
 
-def confirm_ask(blocks: Sequence[Block], meaning: str, *, keys: str = "C") -> Ask:
+def confirm_ask(
+    blocks: Sequence[Block], meaning: str, *, keys: str = "C", whole: bool = False
+) -> Ask:
     """Something to read and confirm with C, never with Enter."""
-    return Ask(blocks=tuple(blocks), keys=keys, prompt="", words=(("C", meaning),))
+    return Ask(blocks=tuple(blocks), keys=keys, whole=whole, words=(("C", meaning),))
 
 
 def log_blocks(facts: AirframeFacts, standing: Sequence[OpenEntry], as_of: str) -> list[Block]:
