@@ -105,3 +105,10 @@ def test_a_practice_has_a_letter_that_no_device_of_the_record_has() -> None:
     pen = begun(MemoryJournal("P"))
     prompter = practised(pen, [*lines(until="plugs"), "f", "turns"])
     assert "161-Q01 is open" in prompter.said
+
+
+def test_ans_15_a_practice_tells_the_last_real_find_as_a_walk_does() -> None:
+    pen = begun(MemoryJournal())
+    Scripted.until_left(pen, [*lines("QM-116", until="plugs"), "f", "pin bent", "b", "4", "116"])
+    said = " ".join(practised(pen, lines(until="shut")).said.split())
+    assert "Last found here: 8 Mar 2027, QM-116: plug not home: pin bent (116-A01)." in said

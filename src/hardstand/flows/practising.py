@@ -101,9 +101,9 @@ class Memory:
     def entries(
         self, *, airframe: str = "", walk: str = "", kind: str = "", until: Instant | None = None
     ) -> Iterator[Entry]:
-        """The lines of a walk kept here; without a walk, those of the record."""
-        if not walk:
-            yield from self._behind.entries(airframe=airframe, kind=kind, until=until)
+        """The lines of a walk kept here; of any other walk or of none, those of the record."""
+        if not walk.startswith(self.device):
+            yield from self._behind.entries(airframe=airframe, walk=walk, kind=kind, until=until)
             return
         for e in self._lines:
             if e.walk == walk and airframe in {"", e.airframe} and kind in {"", e.kind}:
