@@ -7,6 +7,8 @@ most the interval, A never); FAA PL-25 revision 24 (the days of B, C and D).
 
 from __future__ import annotations
 
+import pytest
+
 from domain.re_entering import (
     FIRST,
     MET,
@@ -186,6 +188,24 @@ def test_an_x_circled_meanwhile_hides_no_extension() -> None:
     refused(office.defers("Tue 12:00", "MS", C, met=MET[C], number=NEXT))
     done(office.defers("Tue 12:00", "MS", B, met=MET[B], number=NEXT))
     assert _deferral(office).last_day == "2027-03-14"
+
+
+@pytest.mark.parametrize("of_the_other", [False, True])
+def test_an_x_raised_on_another_device_hides_nothing_either(*, of_the_other: bool) -> None:
+    """S put it off and circled it; T, which had seen neither, made it an X, and that may stand."""
+    office = Office()
+    office.raises("Mon 10:00", "RA")
+    office.lines["T"] = list(office.lines["S"])
+    _put_off(office, "Mon 11:00", B)
+    done(office.worse("Mon 12:00", "BT"))
+    done(office.limits("Mon 13:00", "LH", "Fri 10:00"))
+    (grew,) = done(office.worse("Mon 14:00", "NH", device="T"))
+    office.exchange("S", "T")
+    assert [d.item for d in item_of(office, FIRST).put_off_before] == [B]
+    stands = grew.digest.hex() if of_the_other else ""
+    done(office.settles("Mon 15:00", "YB", stands))
+    repaired(office, "Tue 10:00")
+    refused(office.defers("Tue 12:00", "MS", C, met=MET[C], number=NEXT))
 
 
 def test_what_follows_is_not_joined_to_one_put_off_for_longer() -> None:

@@ -57,6 +57,7 @@ def careful(nodes: Sequence[Node]) -> Node:
         again=_joined(states, lambda s: s.again),
         voiders=_joined(states, lambda s: s.voiders),
         retested=_joined(states, lambda s: s.retested),
+        put_off_before=_joined(states, lambda s: s.put_off_before),
         work=_work(pick),
         deferral=_deferral(pick),
         limits=_limits(pick),

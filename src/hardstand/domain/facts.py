@@ -17,7 +17,7 @@ from hardstand.domain.people import Person
 from hardstand.domain.quantity import Instant
 from hardstand.domain.settings import DEFAULTS, Settings
 
-FOLD = 1
+FOLD = 2
 """Which fold it is. Raise it when the same lines come to other facts: what an earlier one kept is
 then folded anew before anybody reads it.
 """

@@ -210,7 +210,7 @@ def _as_settled(life: Life, before: Node, node: Node, stands: str) -> Node:
         return node
     kept = chosen.state._replace(
         doers=node.state.doers, taught=node.state.taught, again=node.state.again,
-        retested=node.state.retested, disputes=(),
+        retested=node.state.retested, put_off_before=node.state.put_off_before, disputes=(),
     )  # fmt: skip
     return replace(node, state=kept)
 
