@@ -19,7 +19,7 @@ from hardstand.domain import bodies as b
 from hardstand.domain.bodies import By
 from hardstand.domain.clearing import Looked
 from hardstand.domain.defects import Done
-from hardstand.domain.putting_off import Within
+from hardstand.domain.putting_off import PutOff, Within
 from hardstand.domain.quantity import Instant, later
 from hardstand.domain.settings import Settings
 from hardstand.errors import HardstandError, Refusal, WrongPassphrase
@@ -113,7 +113,7 @@ def _by_an_inspector(pen: Pen, who: str, n: str) -> dict[str, Callable[[], objec
 def _by_authority(pen: Pen, who: str, n: str) -> dict[str, Callable[[], object]]:
     by = By(doer=who)
     within = Within(limits="x", ends=later(pen.clock.now(), hours=48), reason="x")
-    asked = deferring.Asked(item="23", met=(), reason="x")
+    asked = PutOff(item="23", met=(), reason="x")
     return {
         "rule": lambda: log.act(pen, n, "rule", (WORDS,), by=by),
         "order": lambda: log.ordered(pen, n, WORDS, by=by),

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from hardstand.domain import bodies as b
+from hardstand.domain.putting_off import PutOff
 from hardstand.domain.unit_acts import Swap, Taking
 from hardstand.errors import NotThere, Refusal
 from hardstand.flows import units
@@ -81,10 +82,10 @@ def test_a_hole_counts_as_x_whatever_becomes_of_its_entry(monday: Path) -> None:
     assert found.symbol == "X"
     texts = [r.text for r in found.reasons if r.column == "symbol"]
     assert texts[0] == "X — TX-2 is empty: TX-2 U-1301 removed to unserviceable store"
-    from hardstand.flows.deferring import Asked, defer
+    from hardstand.flows.deferring import defer
 
     ms = handed(nh, "MS", "Mon 06:01")
-    asked = Asked(item="23-H-03", met=("no survey today",), reason="transmitter on order")
+    asked = PutOff(item="23-H-03", met=("no survey today",), reason="transmitter on order")
     defer(ms, "101-S01", asked, by=by("MS"))
     after = board(Standing(ms).past, time("Mon 06:02"), "101").verdicts[0]
     assert after.symbol == "/"

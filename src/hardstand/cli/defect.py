@@ -166,12 +166,13 @@ def defer(
     by: By = None,
 ) -> None:
     """Put an entry off by the permitted-defects list, on its conditions, until its day."""
+    from hardstand.domain.putting_off import PutOff
     from hardstand.flows import deferring
     from hardstand.views.output import tell
 
     here = session(context)
     who = here.who(by)
-    asked = deferring.Asked(item=item, met=tuple(met or ()), reason=reason)
+    asked = PutOff(item=item, met=tuple(met or ()), reason=reason)
     tell(deferring.defer(here.pen(who), entry, asked, by=who, prompter=here.prompter))
 
 

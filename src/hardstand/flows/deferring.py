@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from datetime import date, timedelta, tzinfo
 
 from hardstand.domain import putting_off
-from hardstand.domain.authority import may
 from hardstand.domain.bodies import By
 from hardstand.domain.checklist import Fit
+from hardstand.domain.defects import Refused
 from hardstand.domain.deferral import conditions, runs_out
 from hardstand.domain.putting_off import PutOff, Within
 from hardstand.domain.quantity import Instant, date_time, parse_instant, zone
@@ -23,17 +23,8 @@ from hardstand.flows.signing import case_on
 from hardstand.ports import Prompter
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Asked:
-    """A deferral as typed: list item, how each condition is met, why."""
-
-    item: str
-    met: tuple[str, ...]
-    reason: str
-
-
 def defer(
-    pen: Pen, number: str, asked: Asked, *, by: By, prompter: Callable[[], Prompter] | None = None
+    pen: Pen, number: str, asked: PutOff, *, by: By, prompter: Callable[[], Prompter] | None = None
 ) -> str:
     """Put an entry off by an item of the list; conditions not answered yet are asked one by one.
 
@@ -44,11 +35,9 @@ def defer(
     refuse_text(asked.reason)
     name = number.strip().upper()
     fit = _fit(pen, name)
-    item = asked.item.strip().upper()
-    met = asked.met
-    if prompter is not None and _may_defer(pen, name, fit, item, by):
-        met = _answered(fit, item, met, prompter)
-    put_off = PutOff(item=item, met=met, reason=asked.reason)
+    put_off = replace(asked, item=asked.item.strip().upper())
+    if prompter is not None and (wanted := _wanted(pen, name, put_off, fit, by)):
+        put_off = replace(put_off, met=(*put_off.met, *_answered(put_off, wanted, prompter())))
     done = on_entry(
         pen, name,
         lambda facts, case: putting_off.defer(facts, name, put_off, fit, by, case),
@@ -63,27 +52,21 @@ def _fit(pen: Pen, number: str) -> Fit | None:
     return lists(pen.journal).fits.get(fit_of(facts, pen.now(), pen.journal.record()))
 
 
-def _may_defer(pen: Pen, number: str, fit: Fit | None, item: str, by: By) -> bool:
-    """Whether asking for conditions makes sense: the refusal comes before the questions."""
-    permitted = ((fit.permitted or {}) if fit else {}).get(item)
+def _wanted(pen: Pen, number: str, asked: PutOff, fit: Fit | None, by: By) -> tuple[str, ...]:
+    """The conditions not answered yet; none where it is refused however they are met."""
+    permitted = ((fit.permitted or {}) if fit else {}).get(asked.item)
+    wanted = conditions(permitted.condition)[len(asked.met) :] if permitted else ()
     facts = pen.journal.facts(tail_of(pen, number))
     case = case_on(pen, pen.journal.record(), facts, number)
-    entry = facts.entry(number)
-    return permitted is not None and (
-        may("defer", by.doer, case, entry, category=permitted.category) is None
-    )
+    met = replace(asked, met=(*asked.met, *wanted))
+    refused = isinstance(putting_off.defer(facts, number, met, fit, by, case), Refused)
+    return () if refused else wanted
 
 
-def _answered(
-    fit: Fit | None, item: str, met: Sequence[str], prompter: Callable[[], Prompter]
-) -> tuple[str, ...]:
-    permitted = ((fit.permitted or {}) if fit else {})[item]
-    wanted = conditions(permitted.condition)
-    asked = (
-        prompter().ask(words_ask(f"{item}: {c}. How is it met? (Enter = it is not)")).strip()
-        for c in wanted[len(met) :]
-    )
-    return (*met, *asked)
+def _answered(asked: PutOff, wanted: Sequence[str], prompter: Prompter) -> Iterator[str]:
+    for condition in wanted:
+        text = f"{asked.item}: {condition}. How is it met? (Enter = it is not)"
+        yield prompter.ask(words_ask(text)).strip()
 
 
 def _until(pen: Pen, number: str) -> str:

@@ -11,6 +11,7 @@ from hardstand.domain.bodies import By
 from hardstand.domain.clearing import Looked
 from hardstand.domain.facts import AirframeFacts
 from hardstand.domain.flight_acts import Back
+from hardstand.domain.putting_off import PutOff
 from hardstand.domain.quantity import Instant, parse_instant
 from hardstand.domain.unit_acts import Swap
 from hardstand.errors import Refusal, Usage
@@ -82,7 +83,7 @@ def acts(number: str, deed: str, *words: str) -> Does:
 
 def defers(number: str, item: str, *met: str, reason: str) -> Does:
     """Defer an entry by an item of the list."""
-    asked = deferring.Asked(item=item, met=met, reason=reason)
+    asked = PutOff(item=item, met=met, reason=reason)
     return lambda d: deferring.defer(d.pen, number, asked, by=d.by)
 
 
