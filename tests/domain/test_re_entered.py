@@ -25,8 +25,7 @@ from domain.re_entering import (
 from hardstand.domain import bodies as b
 from hardstand.domain.airframe import fold_on, folded
 from hardstand.domain.bodies import By
-from hardstand.domain.deferral import shortest
-from hardstand.domain.facts import Deferral
+from hardstand.domain.facts import Deferral, shortest
 from hardstand.domain.settings import Settings
 from line_office import Office, at, done, ground, refused
 
@@ -79,19 +78,47 @@ def test_what_follows_goes_on_after_the_interval_only_within_the_extension() -> 
     done(office.defers("Sun 12:00", "MS", B, met=MET[B], number=NEXT))
     assert _deferral(office).last_day == "2027-03-14"
     late = _extended()
-    told = refused(late.defers("2027-03-15T00:00-03:00", "MS", B, met=MET[B], number=NEXT))
-    assert told.rule == (
-        "a deferral counts from the day the entry was logged, and never starts afresh"
-    )
-    assert told.what == (
-        "107-S02 was logged 2027-03-08; the item gives 3 days and 3 more by extension, which ended "
-        "2027-03-14"
-    )
-    other = refused(late.defers("2027-03-15T00:00-03:00", "MS", C, met=MET[C], number=NEXT))
-    assert other.what == (
-        "107-S02 was logged 2027-03-08; the item gives 3 days and 3 more by extension, as 23-H-05 "
-        "did before, which ended 2027-03-14"
-    )
+    for item in (B, C):
+        told = refused(
+            late.defers("2027-03-15T00:00-03:00", "MS", item, met=MET[item], number=NEXT)
+        )
+        assert told.rule == "an X is never deferred; its deferral ran out, so it counts as X"
+
+
+def test_what_follows_and_is_put_off_by_nobody_runs_out_when_its_forerunner_would() -> None:
+    """Whole-job M-15: the original date counts, also when it is entered again."""
+    office = _extended()
+    assert item_of(office).deferral is None
+    until = office.verdict("Sun 23:59")
+    assert (until.symbol, until.reasons[0].text.partition(":")[0]) == (
+        "/", "/ — 107-S02 red diagonal, put off before, to 14 Mar 24"
+    )  # fmt: skip
+    after = office.verdict("2027-03-15T00:00-03:00")
+    assert (after.symbol, after.reasons[0].text.partition(":")[0]) == (
+        "X", "X — 107-S02 deferral ran out 14 Mar 24"
+    )  # fmt: skip
+    assert office.verdict("Tue 12:00", trusted=False).symbol == "X"
+
+
+def test_what_follows_what_nobody_put_off_has_no_day() -> None:
+    office = Office()
+    office.raises("Mon 10:00", "RA")
+    repaired(office, "Tue 10:00")
+    assert office.verdict("2028-03-15T00:00-03:00").symbol == "/"
+
+
+def test_what_follows_and_names_an_earlier_day_is_held_to_that_one() -> None:
+    """So it comes where the forerunner's device was found to be slow after it was repaired."""
+    office = Office()
+    office.raises("Mon 10:00", "RA")
+    _put_off(office, "Mon 11:00", B)
+    told = b.DefectRaised(
+        number=NEXT, symbol="/", text="hum", successor_of=FIRST,
+        logged_at="2027-03-07T13:00:00Z", by=By(doer="DQ"),
+    )  # fmt: skip
+    office.write("Tue 10:00", "DQ", told)
+    (before,) = item_of(office).put_off_before
+    assert before.last_day == "2027-03-10"
 
 
 def test_the_extension_not_yet_used_is_left_to_what_follows_once() -> None:
@@ -214,9 +241,21 @@ def test_what_follows_is_not_joined_to_one_put_off_for_longer() -> None:
     done(office.defers("Tue 13:00", "MS", C, met=MET[C], number=THIRD))
     told = refused(office.joins("Tue 14:00", "MS", NEXT, THIRD))
     assert (told.what, told.hint) == (
-        "107-S02 was put off before, to 2027-03-14 at most; 107-S03 runs out later",
+        "107-S02 runs out before 107-S03",
         "Join 107-S03 to 107-S02 instead.",
     )
+    done(office.joins("Tue 14:00", "MS", THIRD, NEXT))
+
+
+def test_of_two_circled_the_one_whose_limits_end_later_joins_whatever_was_put_off_before() -> None:
+    office = Office()
+    for number, ends in ((FIRST, "Sun 10:00"), (NEXT, "Sat 10:00")):
+        office.raises("Mon 10:00", "RA")
+        if number == FIRST:
+            _put_off(office, "Mon 11:00", B)
+        done(office.worse("Mon 12:00", "BT", number=number))
+        done(office.limits("Mon 13:00", "LH", ends, number=number))
+    done(office.joins("Tue 14:00", "MS", FIRST, NEXT))
 
 
 def test_one_put_off_to_the_same_day_takes_what_follows() -> None:
@@ -230,7 +269,10 @@ def test_one_put_off_to_the_same_day_takes_what_follows() -> None:
 def test_what_takes_a_follower_over_is_held_to_what_that_had() -> None:
     office = _extended()
     office.raises("Tue 12:00", "RA")
-    done(office.joins("Tue 14:00", "MS", NEXT, THIRD))
+    told = refused(office.joins("Tue 14:00", "MS", NEXT, THIRD))
+    assert told.hint == "Join 107-S03 to 107-S02 instead."
+    office.write("Tue 14:00", "MS", b.DefectSameAs(
+        number=NEXT, other=THIRD, by=By(doer="MS"), seen=item_of(office).seen))  # fmt: skip
     refused(office.defers("Tue 15:00", "MS", C, met=MET[C], number=THIRD))
     done(office.defers("Tue 15:00", "MS", B, met=MET[B], number=THIRD))
     assert _deferral(office, THIRD).last_day == "2027-03-14"

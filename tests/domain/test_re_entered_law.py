@@ -110,7 +110,7 @@ def test_whatever_is_done_a_defect_is_put_off_no_later_than_any_item_of_it_allow
     for act in acts:
         chain.act(*act)
         assert chain.extensions <= 1
-        put_off = item_of(chain.office, chain.number).deferral
+        put_off = item_of(chain.office, chain.number).waits_by
         if put_off is not None:
             latest = date(2027, 3, 8) + timedelta(days=min(MOST[i] for i in chain.items))
             assert date.fromisoformat(put_off.last_day) <= latest

@@ -13,7 +13,6 @@ from hardstand.domain.authority import NOBODY_ENROLLED, Case, Deed, may, reads_x
 from hardstand.domain.bodies import By
 from hardstand.domain.bodies_log import Outcome
 from hardstand.domain.checklist import Symbol
-from hardstand.domain.deferral import shortest
 from hardstand.domain.facts import AirframeFacts, OpenEntry
 from hardstand.domain.ids import entry_number
 from hardstand.domain.symbols import WORDS, is_graver
@@ -302,14 +301,6 @@ def _looks_better(item: OpenEntry, target: OpenEntry, case: Case) -> Refused | N
     if ends and target.symbol != "X" and (not others or ends < others):
         return Refused(
             what=f"{item.number} runs out before {target.number}",
-            rule=rule,
-            hint=f"Join {target.number} to {item.number} instead.",
-        )
-    bound = shortest(item.put_off_before)
-    if bound is not None and bound.runs_out < others:
-        return Refused(
-            what=f"{item.number} was put off before, to {bound.last_day} at most; {target.number} "
-            "runs out later",
             rule=rule,
             hint=f"Join {target.number} to {item.number} instead.",
         )

@@ -19,7 +19,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta, tzinfo
 from typing import Literal
 
-from hardstand.domain.facts import Deferral
+from hardstand.domain.facts import Deferral, shortest
 from hardstand.domain.quantity import Instant, instant, local_day
 
 DAYS = {"B": 3, "C": 10, "D": 120}
@@ -68,11 +68,6 @@ def runs_out(day: date, where: tzinfo) -> Instant:
 def most_extension(category: str, days: int, profile: Profile) -> int:
     """How many days a deferral may be extended by, once: at most its own interval; 0 for never."""
     return days if category in EXTENDABLE[profile] else 0
-
-
-def shortest(put_off: Iterable[Deferral]) -> Deferral | None:
-    """The shortest interval that a defect was put off by; None if it never was."""
-    return min(put_off, key=lambda d: (d.days, -d.extended), default=None)
 
 
 def granted(category: str, days: int, put_off: Iterable[Deferral]) -> tuple[int, int]:

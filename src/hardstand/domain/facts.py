@@ -6,7 +6,7 @@ is never stored. Fields at their default are not written to the cache.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from decimal import Decimal
 from typing import Any, Literal, NamedTuple
 
@@ -82,6 +82,11 @@ class Deferral(NamedTuple):
     last_day: str = ""
     runs_out: str = ""
     met: tuple[str, ...] = ()
+
+
+def shortest(put_off: Iterable[Deferral]) -> Deferral | None:
+    """The shortest interval that a defect was put off by; None if it never was."""
+    return min(put_off, key=lambda d: (d.days, -d.extended), default=None)
 
 
 class Limits(NamedTuple):
@@ -161,6 +166,11 @@ class OpenEntry(NamedTuple):
         return self.put_off_before if self.deferral is None else (
             *self.put_off_before, self.deferral,
         )  # fmt: skip
+
+    @property
+    def waits_by(self) -> Deferral | None:
+        """What ends its waiting: its own deferral, or the shortest the defect had before."""
+        return self.deferral or shortest(self.put_off_before)
 
     @property
     def seen(self) -> tuple[str, ...]:

@@ -18,6 +18,7 @@ from hardstand.domain.changes import CHANGES, dated, retest
 from hardstand.domain.disagreement import Node, careful, does_not_hold, with_state
 from hardstand.domain.entry import Entry
 from hardstand.domain.facts import Act, OpenEntry
+from hardstand.domain.ground import made_at
 from hardstand.domain.putting_off import not_circled, not_extended
 from hardstand.domain.quantity import Instant, parse_instant
 from hardstand.domain.symbols import is_graver
@@ -65,13 +66,14 @@ def born(
     entry: Entry,
     body: b.DefectRaised,
     at: Instant,
-    logged: Instant,
+    days: tzinfo,
     follows: OpenEntry | None = None,
 ) -> Life:
     """A life that begins with the raising of the entry.
 
     What `follows` another after a temporary repair keeps its days and what it was put off by.
     """
+    logged = made_at(at, body.by)
     digest = entry.digest.hex()
     act = Act(ref=entry.ref, at=at, by=entry.author, what=f"raised {body.symbol}: {body.text}")
     state = OpenEntry(
@@ -88,6 +90,7 @@ def born(
             logged_at=min(state.logged_at, follows.logged_at),
             put_off_before=follows.put_off,
         )
+    state = dated(state, days)
     node = Node(state=state, digest=digest, act=act)
     return Life(now=node, heads=(digest,), nodes={digest: node}, acts=[act])
 

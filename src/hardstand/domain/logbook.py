@@ -10,7 +10,7 @@ from hardstand.domain import bodies as b
 from hardstand.domain.authority import Case, may
 from hardstand.domain.entry import Entry
 from hardstand.domain.facts import Act, OpenEntry, Watched
-from hardstand.domain.ground import Ground, made_at
+from hardstand.domain.ground import Ground
 from hardstand.domain.life import (
     Court,
     Life,
@@ -103,7 +103,7 @@ class Logbook:
             raised_again(known, entry, body, at)
             return
         follows = self._followed(body.successor_of) if body.successor_of else None
-        self.lives[body.number] = born(entry, body, at, made_at(at, body.by), follows)
+        self.lives[body.number] = born(entry, body, at, self.ground.days, follows)
         if body.successor_of:
             self.court.successors.add(body.successor_of)
 

@@ -24,9 +24,8 @@ from hardstand.domain.deferral import (
     most_extension,
     most_longer,
     runs_out,
-    shortest,
 )
-from hardstand.domain.facts import AirframeFacts, Deferral, OpenEntry, placard_of
+from hardstand.domain.facts import AirframeFacts, Deferral, OpenEntry, placard_of, shortest
 from hardstand.domain.quantity import Instant, later, local_day, parse_instant
 
 MOST_DAYS_CIRCLED = 7
@@ -93,21 +92,24 @@ def _on_the_list(name: str, fit: Fit | None) -> Permitted | Refused:
 
 def _cannot_now(item: OpenEntry, category: str, days: int, case: Case) -> Refused | None:
     """Why this deferral would be over already, or longer than the defect had before."""
-    logged, where = Instant(item.logged_at or item.found_at), case.where
     least = shortest(item.put_off)
+    if least is not None and days > least.days:
+        return _for_longer(item, least, days)
+    logged, where = Instant(item.logged_at or item.found_at), case.where
     most, extended = granted(category, days, item.put_off)
     day = last_day(logged, most + extended, where)
-    if case.at >= runs_out(day, where):
-        more = f" and {extended} more by extension" if extended else ""
-        before = f", as {least.item} did before" if least and most < days else ""
-        return Refused(
-            what=f"{item.number} was logged {local_day(logged, where)}; the item gives {most} "
-            f"days{more}{before}, which ended {day}",
-            rule="a deferral counts from the day the entry was logged, and never starts afresh",
-            hint="Mend it, or raise it to X.",
-        )
-    if least is None or days <= most:
+    if case.at < runs_out(day, where):
         return None
+    return Refused(
+        what=f"{item.number} was logged {local_day(logged, where)}; the item gives {days} days, "
+        f"which ended {day}",
+        rule="a deferral counts from the day the entry was logged, and never starts afresh",
+        hint="Mend it, or raise it to X.",
+    )
+
+
+def _for_longer(item: OpenEntry, least: Deferral, days: int) -> Refused:
+    """The refusal of more days than the defect had before."""
     if item.deferral is not None:
         return Refused(
             what=f"{item.number} is deferred to {item.deferral.last_day} already",
@@ -118,7 +120,7 @@ def _cannot_now(item: OpenEntry, category: str, days: int, case: Case) -> Refuse
         what=f"{item.number}: the item gives {days} days; the same defect was put off before, "
         f"by {least.item} to {least.last_day}",
         rule="what was put off once gains no day, neither by a temporary repair nor by joining",
-        hint=f"Put it off by an item of at most {most} days, mend it, or raise it to X.",
+        hint=f"Put it off by an item of at most {least.days} days, mend it, or raise it to X.",
     )
 
 

@@ -233,16 +233,18 @@ def effective(entry: OpenEntry, now: Instant, *, trusted: bool = True) -> str:
     """The symbol an open entry counts with at `now`.
 
     A circled X past the end of its limits, and an entry whose deferral has run out, count as X,
-    with nothing entered in between. A recorded action changes nothing until cleared.
+    with nothing entered in between; so does one that follows a repair for a while, once what its
+    forerunner was put off by has. A recorded action changes nothing until cleared.
 
-    Source: whole-job C-9.
+    Source: whole-job C-9, M-15 (the original date counts, also when it is entered again).
     """
     if entry.closed:
         return "clear"
     if entry.symbol == "(X)":
         limits = entry.limits
         return "(X)" if limits is not None and trusted and now < limits.ends else "X"
-    if entry.deferral is not None and not (trusted and now < entry.deferral.runs_out):
+    waits = entry.waits_by
+    if waits is not None and not (trusted and now < waits.runs_out):
         return "X"
     return entry.symbol
 
@@ -251,9 +253,8 @@ def runs_out(entry: OpenEntry) -> str:
     """When an entry begins to count as X by itself; empty if it never does."""
     if entry.symbol == "(X)":
         return entry.limits.ends if entry.limits else ""
-    if entry.symbol == "X" or entry.deferral is None:
-        return ""
-    return entry.deferral.runs_out
+    waits = None if entry.symbol == "X" else entry.waits_by
+    return waits.runs_out if waits else ""
 
 
 def _worst_first(standing: Standing) -> tuple[int, str, str]:
@@ -312,7 +313,8 @@ def _symbol_says(standing: Standing, told: Telling) -> str:
     if standing.symbol != "X":
         if entry.limits:
             return f"{WORDS[standing.symbol]} to {day}, within limits: {entry.limits.text}"
-        return f"{WORDS[standing.symbol]}, deferred to {day}"
+        put_off = "deferred" if entry.deferral else "put off before,"
+        return f"{WORDS[standing.symbol]}, {put_off} to {day}"
     if told.now < until:  # then only a clock that is not trusted makes it count as X
         return f"CANNOT TELL whether it ran out {day}, so it counts as X"
     return f"{'limits' if entry.symbol == '(X)' else 'deferral'} ran out {day}"

@@ -70,13 +70,15 @@ def _entry(tail: str, entry: OpenEntry, before: list[tuple[str, str]], where: tz
 def _waits(entry: OpenEntry, where: tzinfo) -> list[tuple[str, str]]:
     """What an entry was put off by, or may fly within, and until when."""
     found = []
-    put_off, limits = entry.deferral, entry.limits
+    put_off, limits = entry.waits_by, entry.limits
     if put_off is not None:
         ends = day_end(Instant(put_off.runs_out), where)
         more = f", extended by {put_off.extended} days" if put_off.extended else ""
         what = f"item {put_off.item}, category {put_off.category}{more}, by {put_off.by}"
-        found.append(("deferred", f"{what}; runs out {ends}"))
-        found += [("condition met", met) for met in put_off.met]
+        found.append(
+            ("deferred" if entry.deferral else "put off before", f"{what}; runs out {ends}")
+        )
+        found += [("condition met", met) for met in put_off.met if entry.deferral]
     if limits is not None:
         once = ", one operation" if limits.one_operation else ""
         ends = day_end(Instant(limits.ends), where)
