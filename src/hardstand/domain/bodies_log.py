@@ -154,7 +154,8 @@ class DefectVoided:
 
     `asked` is what the finder says, and signs, of what counts as X; `confirmed` is said by a second
     person, who signs. Without either only the finder's own entry that does not count as X is
-    closed. `other` is the entry written in its place, on this or another airframe.
+    closed. `other` is the entry written in its place, on this or another airframe; on this one it
+    keeps the days of the error.
     """
 
     number: str

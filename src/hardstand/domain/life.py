@@ -85,14 +85,19 @@ def born(
         conditions=body.conditions, successor_of=body.successor_of,
     )  # fmt: skip
     if follows is not None:
-        state = state._replace(
-            found_at=min(state.found_at, follows.found_at),
-            logged_at=min(state.logged_at, follows.logged_at),
-            put_off_before=follows.put_off,
-        )
-    state = dated(state, days)
+        state = _keeping(state, follows, days)
     node = Node(state=state, digest=digest, act=act)
     return Life(now=node, heads=(digest,), nodes={digest: node}, acts=[act])
+
+
+def _keeping(state: OpenEntry, earlier: OpenEntry, days: tzinfo) -> OpenEntry:
+    """The entry with the days of another of the same defect, and what that was put off by."""
+    both = state._replace(
+        found_at=min(state.found_at, earlier.found_at),
+        logged_at=min(state.logged_at, earlier.logged_at),
+        put_off_before=(*state.put_off_before, *earlier.put_off),
+    )
+    return dated(both, days)
 
 
 def taken_up(item: OpenEntry) -> Life:
@@ -300,24 +305,30 @@ def _aside(life: Life, digest: str, act: Act, body: b.DefectRetested) -> None:
 
 def join(life: Life, entry: Entry, joined: OpenEntry, at: Instant, days: tzinfo) -> None:
     """Another entry is the same as this one: the earlier discovery and the graver symbol count."""
-    what = f"{joined.number} joined to it: {joined.text}"
-    life.acts.append(Act(ref=entry.ref, at=at, by=entry.author, what=what))
-    life.notes = (*life.notes, entry.digest.hex())
+    _noted(life, entry, at, f"{joined.number} joined to it: {joined.text}")
 
     def with_joined(state: OpenEntry) -> OpenEntry:
         both = state._replace(
             symbol=_graver(joined.symbol, state.symbol),
-            found_at=min(state.found_at, joined.found_at),
-            logged_at=min(state.logged_at, joined.logged_at),
             joined=_union(state.joined, (joined.number,)),
             takes=_union(state.takes, joined.takes),
             weakens=_union(state.weakens, joined.weakens),
             untested=_union(state.untested, joined.untested),
-            put_off_before=(*state.put_off_before, *joined.put_off),
         )
-        return dated(both, days)
+        return _keeping(both, joined, days)
 
     _everywhere(life, with_joined)
+
+
+def stand_for(life: Life, entry: Entry, error: OpenEntry, at: Instant, days: tzinfo) -> None:
+    """This entry stands in place of one entered in error: it keeps the days of that one."""
+    _noted(life, entry, at, f"stands in place of {error.number}: {error.text}")
+    _everywhere(life, lambda s: _keeping(s, error, days))
+
+
+def _noted(life: Life, entry: Entry, at: Instant, what: str) -> None:
+    life.acts.append(Act(ref=entry.ref, at=at, by=entry.author, what=what))
+    life.notes = (*life.notes, entry.digest.hex())
 
 
 def raised_again(life: Life, entry: Entry, body: b.DefectRaised, at: Instant) -> None:
@@ -326,10 +337,10 @@ def raised_again(life: Life, entry: Entry, body: b.DefectRaised, at: Instant) ->
     No device gives a number twice; a line that does was made by another program, or over a record
     that was put back to an older state.
     """
-    act = Act(ref=entry.ref, at=at, by=entry.author, what=f"raised {body.symbol}: {body.text}")
-    life.acts.append(act)
-    life.notes = (*life.notes, entry.digest.hex())
-    listed = does_not_hold(entry.digest.hex(), act, f"{body.number} was another entry by then")
+    _noted(life, entry, at, f"raised {body.symbol}: {body.text}")
+    listed = does_not_hold(
+        entry.digest.hex(), life.acts[-1], f"{body.number} was another entry by then"
+    )
 
     def graver(state: OpenEntry) -> OpenEntry:
         worse = _graver(body.symbol, state.symbol)

@@ -21,6 +21,7 @@ from hardstand.domain.life import (
     join,
     raised_again,
     reopen,
+    stand_for,
     taken_up,
 )
 from hardstand.domain.quantity import Instant
@@ -128,6 +129,8 @@ class Logbook:
             self._join(entry, body, life)
         if life.state.closed and not was:
             self._closed(entry, body, life)
+            if isinstance(body, b.DefectVoided) and body.other not in {"", body.number}:
+                self._stand_for(entry, body, life)
         if isinstance(body, b.DefectCleared) and was.endswith("by the doer"):
             self._looked_at(entry, body, life)
 
@@ -144,6 +147,12 @@ class Logbook:
             return
         join(other, entry, life.state, self.ground.corrected(entry), self.court.where)
         self.joins[entry.digest.hex()] = body.number
+
+    def _stand_for(self, entry: Entry, body: b.DefectVoided, life: Life) -> None:
+        """What stands in place of an error keeps its days, if it is on this airframe."""
+        if self.holds(body.other):
+            other, at = self.lives[body.other], self.ground.corrected(entry)
+            stand_for(other, entry, life.state, at, self.court.where)
 
     def _closed(self, entry: Entry, body: Any, life: Life) -> None:
         """What closing an entry does beside it: joined entries, watches, weaker clearances."""
