@@ -17,6 +17,7 @@ from hardstand.domain.bodies import By
 from hardstand.domain.guidance import Level, Shown, suggestion
 from hardstand.domain.quantity import Instant, later
 from hardstand.flows.pen import Pen
+from hardstand.flows.recording import write
 from hardstand.flows.starting import walk
 from hardstand.flows.supervised import shown
 from hardstand.flows.teaching import level_at
@@ -179,6 +180,19 @@ def test_lrn_03_walks_of_another_fit_and_of_others_are_not_the_persons() -> None
     assert len(shown(pen.journal, "NH", checklist())) == 1
     assert shown(pen.journal, "NH", other) == ()
     assert shown(pen.journal, "BT", checklist()) == ()
+
+
+def test_lrn_03_a_fit_long_not_walked_is_found_behind_hundreds_of_walks_of_another() -> None:
+    pen = founded()
+    alone = By(doer="NH")
+    _walked(pen, DAYS[0], by=alone)
+    other = b.WalkStarted(checklist="U-PRE", revision="1", digest="d", purpose="preflight", fit="U",
+                          planned="", typed=TAIL, by=alone)  # fmt: skip
+    elsewhere = replace(hand(pen, "NH", DAYS[1]), key=None)
+    with elsewhere.journal.write() as writing:
+        for n in range(501):
+            write(elsewhere, writing, (other,), walk=f"T{n}")
+    assert [one.at for one in shown(pen.journal, "NH", checklist())] == [MONDAY]
 
 
 def test_lrn_03_as_many_walks_are_looked_into_as_say_it() -> None:

@@ -55,7 +55,7 @@ def records(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Path]:
 def _looks_back_little(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(teaching, "LOOKED_AT", 1000)
     monkeypatch.setattr(teaching, "CHOSEN", 3)
-    monkeypatch.setattr(supervised, "BEGUN", 5)
+    monkeypatch.setattr(supervised, "BEGUN", (5, 10))
     monkeypatch.setattr(supervised, "LOOKED_AT", 3)
     monkeypatch.setattr(delta, "LOOKED_AT", (40, 80))
     monkeypatch.setattr("hardstand.flows.starting.LOOKED_AT", 80)

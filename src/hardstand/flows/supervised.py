@@ -21,9 +21,10 @@ from hardstand.flows.adopting import lists
 from hardstand.flows.pinned import fit_walked
 from hardstand.ports import Journal
 
-BEGUN, LOOKED_AT = 500, 30
+BEGUN, LOOKED_AT = (500, 10_000), 30
 """How many of the newest walks that a person began, and of those they went on with, are searched
-for a fit, and how many of that fit are looked into; ours. However large the fleet, no more."""
+for a fit, more where they finished none of it among these; and how many of that fit are looked
+into. Ours; however large the fleet, no more."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,10 +99,17 @@ def shown(journal: Journal, initials: str, checklist: Checklist) -> tuple[Shown,
 
     Oldest first; as many as say how each zone of the list last went, ENOUGH times.
     """
+    among = (_shown_among(journal, initials, checklist, most) for most in BEGUN)
+    return next(filter(None, among), ())
+
+
+def _shown_among(
+    journal: Journal, initials: str, checklist: Checklist, most: int
+) -> tuple[Shown, ...]:
     found, dated, looked = list[Shown](), False, 0
     left = Counter({s.zone: ENOUGH for s in checklist.steps})
     known = cache(lambda: lists(journal).by_digest)
-    for name, alone in _walked(journal, initials, checklist.fit):
+    for name, alone in _walked(journal, initials, checklist.fit, most):
         if looked == LOOKED_AT or (dated and not left):
             break
         if dated and alone:
@@ -115,14 +123,14 @@ def shown(journal: Journal, initials: str, checklist: Checklist) -> tuple[Shown,
     return tuple(sorted(found, key=lambda one: one.at))
 
 
-def _walked(journal: Journal, initials: str, fit: str) -> Iterator[tuple[str, bool]]:
+def _walked(journal: Journal, initials: str, fit: str, most: int) -> Iterator[tuple[str, bool]]:
     """The walks of a fit that a person began or went on with, the last taken up first.
 
     Each once, and whether nobody was with them. Whoever goes on with a walk resumes it before it
     can be finished.
     """
-    began = list(journal.newest_own(initials, "walk.started", BEGUN))
-    lines = [*began, *journal.newest_own(initials, "walk.resumed", BEGUN)]
+    began = list(journal.newest_own(initials, "walk.started", most))
+    lines = [*began, *journal.newest_own(initials, "walk.resumed", most)]
     starts, seen = {line.walk: line for line in began}, set[str]()
     for line in sorted(lines, key=lambda e: (e.tick, e.device, e.seq), reverse=True):
         name, body = line.walk or "", decode(line)
