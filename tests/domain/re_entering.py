@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from hardstand.domain import bodies as b
 from hardstand.domain.bodies import By
 from hardstand.domain.clearing import Looked
-from hardstand.domain.defects import Done
+from hardstand.domain.defects import Done, Refused
 from hardstand.domain.facts import OpenEntry
 from line_office import Office, done
 
@@ -17,9 +19,10 @@ WHILE = Looked(text="holds", outcome="temporary", placard_off=True, successor="/
 
 
 def repaired(office: Office, when: str, number: str = FIRST) -> None:
-    """Taped by one, found to hold by another, who lets an entry follow."""
+    """Taped by one, found to hold by another, who lets an entry follow; as X if it is too late."""
     done(office.acts(when, "BT", Done(text="taped", outcome="temporary"), number=number))
-    done(office.clears(when, "DQ", number=number, how=WHILE))
+    if isinstance(office.clears(when, "DQ", number=number, how=WHILE), Refused):
+        done(office.clears(when, "DQ", number=number, how=replace(WHILE, successor="")))
 
 
 def item_of(office: Office, number: str = NEXT) -> OpenEntry:

@@ -7,6 +7,8 @@ most the interval, A never); FAA PL-25 revision 24 (the days of B, C and D).
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from domain.re_entering import (
@@ -14,6 +16,7 @@ from domain.re_entering import (
     MET,
     NEXT,
     THIRD,
+    WHILE,
     B,
     C,
     D,
@@ -25,6 +28,7 @@ from domain.re_entering import (
 from hardstand.domain import bodies as b
 from hardstand.domain.airframe import fold_on, folded
 from hardstand.domain.bodies import By
+from hardstand.domain.defects import Done
 from hardstand.domain.facts import Deferral, shortest
 from hardstand.domain.settings import Settings
 from line_office import Office, at, done, ground, refused
@@ -98,6 +102,20 @@ def test_what_follows_and_is_put_off_by_nobody_runs_out_when_its_forerunner_woul
         "X", "X — 107-S02 deferral ran out 14 Mar 24"
     )  # fmt: skip
     assert office.verdict("Tue 12:00", trusted=False).symbol == "X"
+
+
+def test_what_follows_too_late_is_given_no_milder_symbol_than_it_counts_as() -> None:
+    office = Office()
+    office.raises("Mon 10:00", "RA")
+    _put_off(office, "Mon 11:00", B)
+    done(office.acts("Fri 10:00", "BT", Done(text="taped", outcome="temporary")))
+    told = refused(office.clears("Fri 11:00", "DQ", how=WHILE))
+    assert (told.what, told.rule) == (
+        f"{FIRST} was put off to 2027-03-11, and that is over: what follows it counts as X",
+        "what follows a temporary repair keeps the days of what it follows",
+    )
+    done(office.clears("Fri 11:00", "DQ", how=replace(WHILE, successor="")))
+    assert item_of(office).symbol == "X"
 
 
 def test_what_follows_what_nobody_put_off_has_no_day() -> None:

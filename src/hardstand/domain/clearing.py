@@ -67,7 +67,21 @@ def clear(
         return (*off, cleared)
     counts = effective(item, case.at, trusted=case.trusted)
     follows = _successor(facts, item, how.successor or counts, device=device, by=by)
-    return (*off, follows, cleared)
+    return _over(item, how, case) or (*off, follows, cleared)
+
+
+def _over(item: OpenEntry, how: Looked, case: Case) -> Refused | None:
+    """Why what follows cannot be given a milder symbol: its days are over; None if they are not."""
+    waits = item.waits_by
+    if how.successor in {"", "X"} or waits is None or case.at < waits.runs_out:
+        return None
+    return Refused(
+        what=f"{item.number} was put off to {waits.last_day}, and that is over: what follows it "
+        "counts as X",
+        rule="what follows a temporary repair keeps the days of what it follows",
+        who_could="nobody; a chief may circle what follows, within limits",
+        hint="Clear it without --follow.",
+    )
 
 
 def _outcome(item: OpenEntry) -> Outcome:
