@@ -166,7 +166,8 @@ def test_tv_1_15_a_circled_x_for_one_operation_reads_x_again_when_it_is_closed()
     office = Office()
     office.raises("Tue 05:28", "IO", "X")
     done(office.limits("Tue 05:40", "LH", "Fri 17:00", one_operation=True))
-    for body in operation_closed(office.facts(), "flight 8", By(doer="KS")):
+    assert operation_closed(office.facts(), "flight 7", at("Tue 05:39"), By(doer="KS")) == ()
+    for body in operation_closed(office.facts(), "flight 8", at("Tue 06:00"), By(doer="KS")):
         office.write("Tue 12:00", "KS", body)
     assert office.verdict("Tue 12:01").symbol == "X"
     assert office.facts().open[0].acts[-1].what == "made X: one operation, over: flight 8"

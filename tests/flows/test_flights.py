@@ -13,8 +13,10 @@ from hardstand.domain.defects import Report
 from hardstand.domain.facts import AirframeFacts
 from hardstand.domain.flight_acts import Back
 from hardstand.domain.flight_facts import flown_of
+from hardstand.domain.putting_off import Within
 from hardstand.errors import Refusal, Usage
 from hardstand.flows import flights
+from hardstand.flows.deferring import limit
 from hardstand.flows.demo_deeds import time
 from hardstand.flows.logging_defects import Told, act, raise_defect
 from hardstand.flows.past import Past
@@ -160,6 +162,34 @@ def test_a_flight_in_order_is_no_irregularity_and_ends_in_a_word(monday: Path) -
         "QM-107 is back; no defect known."
     )
     assert flown_of(facts(af)).owed == ()
+
+
+def _circled(at_: Pen, when: str, *, once: bool) -> str:
+    """An X found by BT on QM-107 and circled by LH from then to Thursday; its number."""
+    bt = handed(at_, "BT", when)
+    number = raise_defect(bt, TAIL, Told(words="wire slack", symbol="X"), by=by("BT")).split()[0]
+    within = Within(limits="by day", ends=time("Thu 12:00"), one_operation=once, reason="move it")
+    limit(handed(at_, "LH", when), number, within, by=by("LH"))
+    return number
+
+
+def test_tv_1_15_an_x_circled_for_one_operation_is_x_again_when_the_aircraft_is_back(
+    monday: Path,
+) -> None:
+    """OD1610 as quoted: circled for one operation it goes back to X at the end of that."""
+    af = pen(monday, "AF", "Mon 05:55")
+    once, longer = (_circled(af, "Mon 05:56", once=once) for once in (True, False))
+    flights.out(handed(af, "AF", "Mon 06:10"), TAIL, "MAIL-N", "AF", off=None, by=by("AF"))
+    next_one = _circled(af, "Mon 07:00", once=True)
+    back = handed(af, "AF", "Mon 08:22")
+    said = flights.back(back, TAIL, Back(on=None, again=((once, "worse"),)), on=None, by=by("AF"))
+    assert said == (
+        f"QM-107 is back; reported: {once}.\n{once} was circled for one operation; it is X again."
+    )
+    found = {
+        e.number: (e.symbol, e.disputes) for e in facts(af).open if e.limits or e.symbol == "X"
+    }
+    assert found == {once: ("X", ()), longer: ("(X)", ()), next_one: ("(X)", ())}
 
 
 def test_a_report_in_four_answers_is_an_entry_of_its_own(monday: Path) -> None:

@@ -18,6 +18,7 @@ from hardstand.domain.defects import Refused, Report, raised
 from hardstand.domain.facts import AirframeFacts
 from hardstand.domain.flight_facts import Flown, flown_of
 from hardstand.domain.plain import canonical
+from hardstand.domain.putting_off import operation_closed
 from hardstand.domain.quantity import Instant
 from hardstand.domain.verdict import Standing, Verdict, runs_out
 
@@ -204,7 +205,10 @@ def end(facts: AirframeFacts, asked: Back, *, device: str, by: By) -> tuple[b.Bo
     unknown = [n for n, _ in asked.again if facts.entry(n) is None]
     if unknown:
         return Refused(what=f"{unknown[0]} is not open on {facts.tail}", hint="hardstand open")
-    over = (b.FlightEnded(flight=flight.digest, on=asked.on, by=by),) if asked.on else ()
+    over: tuple[b.Body, ...] = ()
+    if asked.on:
+        closed = operation_closed(facts, f"flight {flight.nth}", flight.off, by)
+        over = (b.FlightEnded(flight=flight.digest, on=asked.on, by=by), *closed)
     return (*over, *_reported(facts, flight.digest, asked, device, by))
 
 

@@ -258,12 +258,15 @@ def not_circled(limits: str, ends: str, case: Case, most: int = MOST_DAYS_CIRCLE
     return ENDS_BY.format(most) if (last - local_day(case.at, case.where)).days > most else ""
 
 
-def operation_closed(facts: AirframeFacts, what: str, by: By) -> tuple[b.Body, ...]:
-    """What the end of a flight writes: each X circled for one operation reads X again."""
+def operation_closed(
+    facts: AirframeFacts, what: str, off: Instant, by: By
+) -> tuple[b.SymbolRaised, ...]:
+    """What the end of a flight writes: each X circled for one operation before it reads X again."""
     return tuple(
         b.SymbolRaised(
             number=e.number, symbol="X", reason=f"one operation, over: {what}", by=by, seen=e.seen
         )
         for e in facts.open
         if e.limits is not None and e.limits.one_operation and e.symbol == "(X)"
+        if any(act.ref == e.limits.ref and act.at <= off for act in e.acts)
     )

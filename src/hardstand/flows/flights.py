@@ -11,10 +11,11 @@ from hardstand.domain.asking import Ask, Block
 from hardstand.domain.authority import may
 from hardstand.domain.bodies import By, Late
 from hardstand.domain.checklist import Fit
+from hardstand.domain.codec import decode
 from hardstand.domain.defects import Refused, Report
 from hardstand.domain.facts import AirframeFacts, RecordFacts
 from hardstand.domain.flight_acts import Back, Leaving, Taking
-from hardstand.domain.flight_facts import Flown, Outcome, flown_of
+from hardstand.domain.flight_facts import Flight, Flown, Outcome, flown_of
 from hardstand.domain.mission_advice import one_failure_more
 from hardstand.domain.mission_book import FitBook, book_in
 from hardstand.domain.quantity import Instant
@@ -255,9 +256,15 @@ def back(pen: Pen, typed: str, asked: Back, *, on: Instant | None, by: By) -> st
         landed = on or (pen.clock.now() if flown_of(now).aloft else None)
         return acts.end(now, replace(asked, on=landed), device=pen.device, by=by)
 
-    record(pen, tail, _entitled(pen, known, by, decide))
-    flown = flown_of(pen.journal.facts(tail))
-    last = flown.last[-1]
+    written = record(pen, tail, _entitled(pen, known, by, decide))
+    raised = [x.number for x in map(decode, written) if isinstance(x, b.SymbolRaised)]
+    told = _back(tail, flown_of(pen.journal.facts(tail)).last[-1])
+    return "\n".join(
+        [told, *(f"{n} was circled for one operation; it is X again." for n in raised)]
+    )
+
+
+def _back(tail: str, last: Flight) -> str:
     if last.said == "owed":
         return f"{tail} is back. REPORT OWED by {last.pilot}: hardstand flight in {tail}"
     if last.said == "none known":
