@@ -95,7 +95,7 @@ def test_what_follows_and_is_put_off_by_nobody_runs_out_when_its_forerunner_woul
     assert item_of(office).deferral is None
     until = office.verdict("Sun 23:59")
     assert (until.symbol, until.reasons[0].text.partition(":")[0]) == (
-        "/", "/ — 107-S02 red diagonal, put off before, to 14 Mar 24"
+        "/", "/ — 107-S02 red diagonal, runs out 14 Mar 24"
     )  # fmt: skip
     after = office.verdict("2027-03-15T00:00-03:00")
     assert (after.symbol, after.reasons[0].text.partition(":")[0]) == (

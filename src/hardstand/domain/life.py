@@ -54,7 +54,6 @@ class Life:
     nodes: dict[str, Node] | None
     acts: list[Act] = field(default_factory=list)
     notes: tuple[str, ...] = ()
-    joins: tuple[str, ...] = ()
 
     @property
     def state(self) -> OpenEntry:

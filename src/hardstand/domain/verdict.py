@@ -313,8 +313,8 @@ def _symbol_says(standing: Standing, told: Telling) -> str:
     if standing.symbol != "X":
         if entry.limits:
             return f"{WORDS[standing.symbol]} to {day}, within limits: {entry.limits.text}"
-        put_off = "deferred" if entry.deferral else "put off before,"
-        return f"{WORDS[standing.symbol]}, {put_off} to {day}"
+        waits = f"deferred to {day}" if entry.deferral else f"runs out {day}, as put off before"
+        return f"{WORDS[standing.symbol]}, {waits}"
     if told.now < until:  # then only a clock that is not trusted makes it count as X
         return f"CANNOT TELL whether it ran out {day}, so it counts as X"
     return f"{'limits' if entry.symbol == '(X)' else 'deferral'} ran out {day}"
