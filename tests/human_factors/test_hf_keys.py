@@ -50,7 +50,8 @@ def test_what_is_confirmed_is_told_in_words(whole: Whole) -> None:
     again = [x.question.prompt.removeprefix(AGAIN).removeprefix("you ") for x in asked]
     assert again == kinds
     for found in asked:
-        assert re.search(r"Keys: C confirm \S+", found.text)
+        assert re.search(r"Keys: C confirm \w+", found.text)
+        assert "|" not in found.text, "a report is told as it is read, not as it is kept"
         assert found.reply == "C"
         assert "O" not in found.question.keys
 

@@ -23,14 +23,17 @@ def confirmed(walking: Walking, step: Step, reply: Reply) -> bool:
     """
     if not step.critical or reply.key in {"S", "N", "U"}:
         return True
-    given = KEYS.get(reply.key, "") or " ".join(p for p in (reply.state, reply.value) if p)
+    found = KEYS.get(reply.key, "") or " ".join(p for p in (reply.state, reply.value) if p)
     unit = f" {step.unit}" if reply.value and step.unit else ""
+    # a report is kept as parts between bars: all are read, the first stands beside the key
+    parts = [part.strip() for part in f"{found}{unit}".split("|")]
+    told = ", ".join(part for part in parts if part)
     question = Ask(
         strip=q.strip(walking.state, walking.facts, step, walking.where),
-        blocks=(Block(kind="do", text=f"{q.short(walking.state, step)}: {given}{unit}"),),
+        blocks=(Block(kind="do", text=f"{q.short(walking.state, step)}: {told}"),),
         keys="CZBR",
         prompt=giving.confirm_prompt(step),
-        words=(("C", f"confirm {given}{unit}"), ("Z", "back to the step")),
+        words=(("C", f"confirm {parts[0]}"), ("Z", "back to the step")),
     )
     return walking.ask(question) == "C"
 
