@@ -65,6 +65,24 @@ def test_plc_04_a_resume_card_longer_than_the_screen_is_read_from_its_head_on() 
     assert "looked at, go on" in text[-1]
 
 
+def test_plc_01_what_may_be_picked_pushes_the_place_off_no_screen_of_a_card() -> None:
+    strip = replace(
+        STRIP, zone="7 of 9  cockpit operating test",
+        last="7.02 Call Tarrick Tower on CHANNEL 1 — recorded 5 readability OK 18:03 IO",
+        battery="BATTERY on 1 min today, about 0.1 of 13.2 Ah; 120 min left if full",
+    )  # fmt: skip
+    told = tuple(
+        f"6.0{n} Listen while you move each plug of it by hand … — recorded OK 18:02 YB"
+        for n in range(3)
+    )
+    terminal = Pressed("cccccc")
+    assert terminal.ask(replace(CARD, strip=strip, choices=told)) == "C"
+    assert [len(screen) for screen in terminal.screens if len(screen) > 20] == []
+    heads = [screen[0] for screen in terminal.screens]
+    assert [head for head in heads if not head.startswith("QM-161")] == []
+    assert "BATTERY on 1 min today" in " ".join(terminal.screens[0])
+
+
 @pytest.mark.parametrize("key", "BR")
 def test_a_card_of_several_screens_is_left_and_helped_from_each(key: str) -> None:
     assert Pressed(key).ask(CARD) == key

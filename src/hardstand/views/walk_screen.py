@@ -66,7 +66,7 @@ def pages(ask: Ask, columns: int, rows: int) -> tuple[Ask, ...]:
             main = replace(main, blocks=_without_last_detail(main.blocks))
         if _fits(main, columns, rows):
             return (*first, main)
-    bare = replace(main, strip=main.strip and replace(main.strip, battery=""))
+    bare = _without_battery(main)
     if _fits(bare, columns, rows):
         return (*first, bare)
     alone = replace(main, blocks=main.blocks[len(hazards) :])
@@ -76,15 +76,21 @@ def pages(ask: Ask, columns: int, rows: int) -> tuple[Ask, ...]:
 def _whole(ask: Ask, columns: int, rows: int) -> tuple[Ask, ...]:
     """The question with every block, on as many screens as it takes; the keys stand on the last.
 
-    The last screen has as many of the last blocks as there is room for beside what may be picked.
+    The last screen has as many of the last blocks as there is room for beside what may be picked;
+    where there is none for that either, the battery stands on the others only.
     """
     if _fits(ask, columns, rows):
         return (ask,)
     for first in range(1, len(ask.blocks) + 1):
         last = replace(ask, blocks=ask.blocks[first:])
-        if _fits(last, columns, rows) or first == len(ask.blocks):
+        if _fits(last, columns, rows):
             return (*_in_pages(ask, ask.blocks[:first], columns, rows), last)
-    return (ask,)
+    return (*_in_pages(ask, ask.blocks, columns, rows), _without_battery(replace(ask, blocks=())))
+
+
+def _without_battery(ask: Ask) -> Ask:
+    """The same under a strip of the five fields that it has everywhere."""
+    return replace(ask, strip=ask.strip and replace(ask.strip, battery=""))
 
 
 def _fits(ask: Ask, columns: int, rows: int) -> bool:
