@@ -134,9 +134,34 @@ def test_a_step_without_its_line_leaves_the_walk_open_where_it_stands(demo: Pen)
     assert raised.value.lines() == (
         "Step plugs of T-PRE has no answer.",
         "Walk A1 stays open; what was played is recorded.",
-        "Go on by hand with `hardstand walk`; the file played again would begin another walk.",
+        "Go on by hand with `hardstand walk`; the file is not played twice.",
     )
     assert len(list(demo.journal.entries(kind="step.answered"))) == 4
+
+
+def test_a_script_that_stopped_half_way_begins_no_second_walk(demo: Pen) -> None:
+    short = GOOD.replace("plugs: OK", "plugs: FAULT").replace("tune: OK\n", "")
+    with pytest.raises(BadFile):
+        play(demo, _parsed(short), by=IO)
+    assert demo.journal.facts(TAIL).open, "what stands from the first time is not to be taken first"
+    before = [entry.digest for entry in demo.journal.chains()]
+    with pytest.raises(Refusal) as raised:
+        play(demo, _parsed(GOOD), by=IO)
+    assert raised.value.lines() == (
+        "Walk A1 of QM-161 on this list, by IO, is open already.",
+        "Rule: what was answered is in the record; nothing is answered twice",
+        "Nothing was written.",
+        "Go on by hand with `hardstand walk QM-161`; B there can also end it.",
+    )
+    assert [entry.digest for entry in demo.journal.chains()] == before
+
+
+def test_another_walk_on_paper_is_typed_in_while_the_walker_has_one_to_close() -> None:
+    pen = begun(MemoryJournal())
+    for hour in ("07:50", "07:55"):
+        by = By(doer="IO", late=Late(made_at=Instant(f"2027-03-08T{hour}:00Z"), typist="MS"))
+        play(pen, _parsed(GOOD), by=by)
+    assert [walk.walk for walk in pen.journal.facts(TAIL).walks] == ["A1", "A2"]
 
 
 def test_a_script_may_say_how_the_walk_ended(demo: Pen) -> None:

@@ -16,6 +16,7 @@ from hardstand.domain import closing, measuring, reporting
 from hardstand.domain.answering import Reply
 from hardstand.domain.bodies import By, Late, Outcome
 from hardstand.domain.checklist import Step
+from hardstand.domain.codec import decode
 from hardstand.domain.facts import AirframeFacts
 from hardstand.domain.ids import find_tail, is_initials
 from hardstand.domain.quantity import Instant, local_day, zone
@@ -104,7 +105,7 @@ def late(by: By, made_at: Instant | None, typist: str) -> By:
     return replace(by, late=Late(made_at=made_at, typist=typist.upper()))
 
 
-_GO_ON = "Go on by hand with `hardstand walk`; the file played again would begin another walk."
+_GO_ON = "Go on by hand with `hardstand walk`; the file is not played twice."
 
 
 class Silent:
@@ -132,7 +133,8 @@ def play(pen: Pen, script: Script, *, by: By, planned: str = "") -> WalkState:
         planned: the tail planned, if any; another one in the script is refused.
 
     Raises:
-        Refusal: a live record without LATE; an answer cannot be taken; entries were not taken.
+        Refusal: a live record without LATE; an answer cannot be taken; entries were not taken; it
+            was played already, and its walk is open.
         BadFile: a step has no answer in the script.
     """
     *_, (walking, _) = stages(pen, script, by=by, planned=planned)
@@ -204,6 +206,7 @@ def _started(pen: Pen, script: Script, by: By, planned: str) -> Walking:
     facts = pen.journal.facts(tail)
     known = lists(pen.journal)
     digest = _digest(known, fit_of(facts, pen.clock.now(), record), script.list_id)
+    _refuse_twice(pen, facts, digest, by)
     standing = in_log_order(facts.open)
     grave = [e.number for e in standing if e.symbol != "/"]
     left = [number for number in grave if number not in script.taken]
@@ -222,6 +225,21 @@ def _started(pen: Pen, script: Script, by: By, planned: str) -> Walking:
     )  # fmt: skip
     note_log(walking, standing, grave)
     return walking
+
+
+def _refuse_twice(pen: Pen, facts: AirframeFacts, digest: str, by: By) -> None:
+    """Stop where the same hands, of the same time, have a walk of that list open on this device."""
+    for own in facts.walks:
+        if (own.device, own.digest) != (pen.device, digest):
+            continue
+        first = decode(next(iter(pen.journal.entries(walk=own.walk))))
+        if isinstance(first, b.WalkStarted) and first.by == by:
+            raise Refusal(
+                f"Walk {own.walk} of {facts.tail} on this list, by {by.doer}, is open already.",
+                rule="what was answered is in the record; nothing is answered twice",
+                safe="Nothing was written.",
+                hint=f"Go on by hand with `hardstand walk {facts.tail}`; B there can also end it.",
+            )
 
 
 def _digest(known: Lists, fit: str, list_id: str) -> str:
