@@ -18,10 +18,12 @@ from hardstand.domain.codec import decode
 from hardstand.domain.guidance import LEVELS, Level, after, level_of
 from hardstand.errors import NotThere
 from hardstand.flows import proposing, teaching
+from hardstand.flows.adopting import lists
 from hardstand.flows.pen import Pen
 from hardstand.flows.questions import step_ask
 from hardstand.flows.recording import write
-from hardstand.flows.teaching import level_at
+from hardstand.flows.starting import open_walk
+from hardstand.flows.teaching import finds, level_at
 from memory import MemoryJournal
 from scenarios.stage import hardstand
 from scripted import Scripted
@@ -119,6 +121,21 @@ def test_ans_15_an_entry_made_in_error_and_a_step_left_out_are_no_finds() -> Non
     assert len(list(pen.journal.entries(kind="defect.voided"))) == 1
     said = Scripted.until_left(pen, lines(until="tune")).said
     assert "Last found here" not in said
+
+
+def test_ans_15_an_x_is_a_find_until_a_second_person_confirms_that_it_was_an_error() -> None:
+    pen = begun(MemoryJournal())
+    _found(pen, "QM-116", "pin bent")
+    known = lists(pen.journal)
+    (digest,) = known.current
+    state = open_walk(pen, pen.journal.facts(TAIL), known, digest, planned="", by=IO)
+    asked = b.DefectVoided(number="116-A01", reason="x", asked=True, by=IO, seen=())
+    told = [set(finds(pen, state))]
+    for void in (asked, replace(asked, asked=False, confirmed=True)):
+        with pen.journal.write() as writing:
+            write(pen, writing, (void,), tail="QM-116")
+        told.append(set(finds(pen, state)))
+    assert told == [{"plugs"}, {"plugs"}, set()]
 
 
 def test_ans_15_nothing_found_is_nothing_said() -> None:

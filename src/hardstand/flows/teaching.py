@@ -86,7 +86,7 @@ def _faults(entries: Iterable[Entry]) -> list[tuple[Entry, b.DefectRaised]]:
             case b.DefectNoted(number=number, symptom=symptom, text=text) if number in raised:
                 line, body = raised[number]
                 raised[number] = (line, replace(body, symptom=symptom or text))
-            case b.DefectVoided(number=number):
+            case b.DefectVoided(number=number) as said if said.confirmed or not said.asked:
                 raised.pop(number, None)
     return sorted(raised.values(), key=lambda one: _found_at(*one))[::-1]
 
