@@ -10,10 +10,13 @@ from builders import IO, TAIL, begun, lines, on_disk
 from hardstand.domain import bodies as b
 from hardstand.domain.codec import decode
 from hardstand.errors import NotThere, Refusal
+from hardstand.flows import proposing
 from hardstand.flows.pen import Pen
 from hardstand.flows.starting import practise
+from hardstand.flows.teaching import level_at
 from memory import MemoryJournal
 from practised import Trainee, practised
+from quennock_record import founded, hand
 from scenarios.stage import hardstand
 from scripted import Scripted
 
@@ -99,6 +102,21 @@ def test_the_command_practises_and_says_so(tmp_path: Path) -> None:
     )
     assert told.status == 0, told.err
     assert "PRACTICE Walk P1, QM-161, T-PRE 1: 4 answered. It counts for nothing." in told.err
+
+
+def test_words_to_the_author_and_a_level_chosen_in_practice_are_kept_as_they_say() -> None:
+    pen = begun(MemoryJournal())
+    said = practised(pen, [*lines(until="plugs"), "m", "w", "name the pins"]).said
+    assert "Kept for the author" in said
+    assert [x.body.text for x in proposing.proposals(pen.journal)] == ["name the pins"]
+    assert level_at(pen, IO, "T", "bay") == "brief"
+    assert [e.airframe for e in pen.journal.entries() if e.device == "A"][-3:] == [None] * 3
+
+
+def test_lrn_02_a_trainee_is_told_as_much_in_practice_as_at_work() -> None:
+    pen = hand(founded(), "IO", "2027-03-08T05:00-03:00")
+    said = practised(pen, lines(until="shut")).said
+    assert "Why: why of plugs" in said
 
 
 def test_a_practice_has_a_letter_that_no_device_of_the_record_has() -> None:

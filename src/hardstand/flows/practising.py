@@ -44,7 +44,7 @@ class Memory:
     def __init__(self, behind: Journal) -> None:
         taken = behind.heads()
         self.device = next(letter for letter in LETTERS if letter not in taken)
-        self._behind = behind
+        self.behind = behind
         self._lines: list[Entry] = []
         self._grounds: dict[str, Ground] = {}
 
@@ -75,7 +75,7 @@ class Memory:
 
     def record(self) -> RecordFacts:
         """The facts of the record, with nobody enrolled."""
-        return self._behind.record()._replace(people=(), founded=None)
+        return self.behind.record()._replace(people=(), founded=None)
 
     def facts(self, tail: str) -> AirframeFacts:
         """The airframe as if nothing were open on it, with what was practised.
@@ -84,7 +84,7 @@ class Memory:
             NotThere: no such airframe in the fleet.
         """
         if tail not in self._grounds:
-            fleet = the_fleet(self._behind)
+            fleet = the_fleet(self.behind)
             if tail not in fleet.airframes:
                 raise NotThere(f"There is no airframe {tail or '(no tail)'} in this record.")
             self._grounds[tail] = ground(fleet, tail, self.record())
@@ -103,7 +103,7 @@ class Memory:
     ) -> Iterator[Entry]:
         """The lines of a walk kept here; of any other walk or of none, those of the record."""
         if not walk.startswith(self.device):
-            yield from self._behind.entries(airframe=airframe, walk=walk, kind=kind, until=until)
+            yield from self.behind.entries(airframe=airframe, walk=walk, kind=kind, until=until)
             return
         for e in self._lines:
             if e.walk == walk and airframe in {"", e.airframe} and kind in {"", e.kind}:
@@ -111,15 +111,15 @@ class Memory:
 
     def newest_of(self, airframe: str, most: int) -> Iterator[Entry]:
         """The newest so many lines of an airframe in the record."""
-        return self._behind.newest_of(airframe, most)
+        return self.behind.newest_of(airframe, most)
 
     def newest_own(self, author: str, kind: str, most: int) -> Iterator[Entry]:
         """The newest lines of a kind that somebody wrote in the record."""
-        return self._behind.newest_own(author, kind, most)
+        return self.behind.newest_own(author, kind, most)
 
     def found_among(self, most: int) -> Iterator[Entry]:
         """Those that say what was found among the newest lines of the record."""
-        return self._behind.found_among(most)
+        return self.behind.found_among(most)
 
     def chains(self) -> Iterator[Entry]:
         """Every line kept here."""
@@ -169,6 +169,12 @@ class Marked:
 def apart(pen: Pen) -> Pen:
     """The pen that writes a practice: in memory, without a key."""
     return replace(pen, journal=Memory(pen.journal), signer=None, key=None)
+
+
+def of_record(pen: Pen) -> Pen:
+    """The pen for what is of no airframe, such as words to an author: the record's own, always."""
+    journal = pen.journal
+    return replace(pen, journal=journal.behind) if isinstance(journal, Memory) else pen
 
 
 def note(pen: Pen, state: WalkState, by: By) -> None:

@@ -13,6 +13,7 @@ from hardstand.domain.facts import AirframeFacts
 from hardstand.domain.guidance import SAID, Level, after
 from hardstand.flows import questions as q
 from hardstand.flows import splitting
+from hardstand.flows.practising import of_record
 from hardstand.flows.proposing import propose
 from hardstand.flows.putting_back import leave_ask, make_safe_first
 from hardstand.flows.seat import CalledAway, Walking, put_back, take_back
@@ -179,7 +180,7 @@ def level_here(walking: Walking, step: Step) -> Level:
     """How much this person wants to be told in the zone of a step."""
     if step.zone not in walking.levels:
         fit = walking.state.plan.fit.id
-        level = level_at(walking.pen, walking.by, fit, step.zone)
+        level = level_at(of_record(walking.pen), walking.by, fit, step.zone)
         walking.levels[step.zone] = level
         _suggest(walking, step.zone, level)
     return walking.levels[step.zone]
@@ -202,7 +203,7 @@ def _suggest(walking: Walking, zone: str, level: Level) -> None:
 def other_level(walking: Walking, step: Step) -> None:
     """Turn to the next level; it is kept, and follows the person."""
     level = after(level_here(walking, step))
-    choose(walking.pen, walking.by, walking.state.plan.fit.id, step.zone, level)
+    choose(of_record(walking.pen), walking.by, walking.state.plan.fit.id, step.zone, level)
     walking.levels[step.zone] = level
     walking.say(f"From here on in this zone: {level}, {SAID[level]}.")
 
@@ -228,7 +229,7 @@ def write_to_author(walking: Walking, step: Step) -> None:
         text=text,
         by=walking.by,
     )
-    propose(walking.pen, body)
+    propose(of_record(walking.pen), body)
     walking.say(
         "Kept for the author: `hardstand checklist proposals` shows it and what came of it."
     )
