@@ -16,7 +16,7 @@ def test_a_walk_begins_with_everything_home_and_its_first_step() -> None:
     assert first.id == "tools"
     assert state.items == {"battery": "OFF", "panel": "SHUT", "tools": "0"}
     assert state.away() == ()
-    assert state.last_three() == ()
+    assert state.last_three == ()
 
 
 def test_a_walk_begins_with_what_the_aircraft_already_has_away() -> None:
@@ -61,7 +61,7 @@ def test_an_answer_given_again_counts_once_and_is_the_newest() -> None:
     dry = DryWalk().walk(until="plugs")
     dry.undo("safe")
     dry.give("safe")
-    assert [g.body.step for g in dry.state.last_three()] == ["gate", "open", "safe"]
+    assert [g.body.step for g in dry.state.last_three] == ["gate", "open", "safe"]
     nxt = dry.state.next_step()
     assert nxt is not None
     assert nxt.id == "plugs"

@@ -76,7 +76,7 @@ def test_it_reads_the_place_as_the_walk_itself_folds_it(until: str) -> None:
     found = place(rows, [to_plain(s) for s in bench.state.plan.checklist.steps])
     assert found.answered == len(bench.state.given)
     assert found.last is not None
-    assert found.last.body["step"] == bench.state.last_three()[-1].body.step
+    assert found.last.body["step"] == bench.state.last_three[-1].body.step
     open_ = [s for s in bench.state.plan.steps if not bench.state.answer(s.id)]
     after = [s for s in open_ if s.id not in bench.state.held]
     number = bench.state.plan.checklist.number

@@ -78,6 +78,11 @@ class Ask:
     whole: bool = False
     words: tuple[tuple[str, str], ...] = ()
 
+    def __hash__(self) -> int:
+        """Of what tells most questions apart: all of it is compared only where that is equal."""
+        strip = self.strip
+        return hash((self.prompt, self.blocks[:1], len(self.blocks), strip and strip.last))
+
     def meaning(self, key: str) -> str:
         """What a key does here."""
         return dict(self.words).get(key, KEY_WORDS.get(key, ""))

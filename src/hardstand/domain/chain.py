@@ -68,11 +68,9 @@ def seal(entry: Entry) -> Entry:
 
 
 def _header_is_clean(entry: Entry) -> bool:
-    texts = (entry.device, entry.at, entry.author, entry.kind)
-    optional = (entry.airframe, entry.walk)
-    return all(t and "\n" not in t for t in texts) and all(
-        t is None or (t and "\n" not in t) for t in optional
-    )
+    optional = [text for text in (entry.airframe, entry.walk) if text is not None]
+    texts = (entry.device, entry.at, entry.author, entry.kind, *optional)
+    return all(texts) and "\n" not in "".join(texts)
 
 
 def holds(entry: Entry) -> bool:

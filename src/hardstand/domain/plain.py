@@ -42,12 +42,14 @@ def _check(value: object) -> None:
             raise ValueError(f"{value} is beyond the integers that JSON readers agree on")
     elif isinstance(value, list | tuple):
         for part in value:
-            _check(part)
+            if type(part) is not str:
+                _check(part)
     elif isinstance(value, dict):
         for key, part in value.items():
             if not isinstance(key, str) or not key.isascii():
                 raise ValueError(f"{key!r} cannot be a key of the record: keys are ASCII")
-            _check(part)
+            if type(part) is not str:
+                _check(part)
     else:
         raise ValueError(f"{type(value).__name__} has no canonical form")
 
@@ -56,9 +58,11 @@ _AS_THEY_ARE = frozenset({str, int, bool, NoneType})
 
 
 @cache
-def _shape(kind: Hashable) -> Mapping[str, Any] | None:
-    """The fields of such a type with their defaults; None where it has none."""
-    return defaults_of(kind) if has_fields(kind) else None
+def _shape(kind: Hashable) -> tuple[tuple[str, str, Any], ...] | None:
+    """The fields of such a type: name, as written, default; None where it has none."""
+    if not has_fields(kind):
+        return None
+    return tuple((name, name.rstrip("_"), default) for name, default in defaults_of(kind).items())
 
 
 def to_plain(value: object) -> Any:
@@ -69,10 +73,10 @@ def to_plain(value: object) -> Any:
     shape = _shape(kind)
     if shape is not None:
         kept = {}
-        for name, default in shape.items():
+        for name, written, default in shape:
             given = getattr(value, name)
             if given != default:
-                kept[name.rstrip("_")] = to_plain(given)
+                kept[written] = given if type(given) in _AS_THEY_ARE else to_plain(given)
         return kept
     if isinstance(value, Decimal):
         return format(value, "f")

@@ -156,6 +156,7 @@ class WalkState:
         skipped = {n for n, g in self.given.items() if g.body.answer == "SKIPPED"}
         return tuple(s for s in self.plan.steps if s.id in skipped and zone in {"", s.zone})
 
+    @cached_property
     def last_three(self) -> tuple[Given, ...]:
         """The last three answers that count, newest last; not those of steps passed over."""
         newest = reversed(tuple(self.given.values()))
@@ -197,9 +198,9 @@ def replay(state: WalkState, entries: Iterable[Entry]) -> WalkState:
     return state
 
 
-def evolve(state: WalkState, entry: Entry) -> WalkState:
-    """The state after one more entry of this walk."""
-    body = decode(entry)
+def evolve(state: WalkState, entry: Entry, said: b.Body | b.Unknown | None = None) -> WalkState:
+    """The state after one more entry of this walk; `said` is its body where that is at hand."""
+    body = decode(entry) if said is None else said
     if isinstance(body, b.StepAnswered):
         return _answered(state, entry, body)
     state = replace(state, last=entry)

@@ -78,7 +78,7 @@ def strip(state: WalkState, facts: AirframeFacts, step: Step | None, where: tzin
 
 
 def _last(state: WalkState, where: tzinfo) -> str:
-    given = state.last_three()
+    given = state.last_three
     return told(state, given[-1], where) if given else "nothing answered yet"
 
 
@@ -346,7 +346,7 @@ def resume_ask(state: WalkState, facts: AirframeFacts, where: tzinfo) -> Ask:
     word = f"{' ' if here.endswith('…') else ', '}from its first word" if step else ""
     text = f"Back at walk {state.walk}, {state.airframe}. Go on at {here}{word}.{begun}"
     lines = [Block(kind="line", text=line_words(line, where)) for line in safe_order(facts)]
-    last = [told(state, g, where) for g in state.last_three()]
+    last = [told(state, g, where) for g in state.last_three]
     to_look_at = bool(lines or last)
     text += " Look at these on the aircraft first:" if to_look_at else ""
     return Ask(

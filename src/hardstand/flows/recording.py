@@ -22,9 +22,10 @@ Decide = Callable[[AirframeFacts], Sequence[Body] | Refused]
 
 
 class Recorded(NamedTuple):
-    """What was written, and the facts of its airframe with it."""
+    """What was written, each line with what it says, and the facts of its airframe with it."""
 
     entries: tuple[Entry, ...]
+    bodies: Sequence[Body]
     facts: AirframeFacts
 
 
@@ -61,7 +62,7 @@ def recorded(
                     raise _changed(tail)
                 if ready:
                     entries = write(pen, writing, bodies, tail=tail, walk=walk)
-                    return Recorded(entries, writing.facts(tail))
+                    return Recorded(entries, bodies, writing.facts(tail))
         if isinstance(bodies, Refused):
             raise refused_attempt(pen, tail, bodies)
         shown = tuple(bodies)
@@ -69,7 +70,7 @@ def recorded(
 
 
 def _to_sign(writing: Writing, bodies: Sequence[Body]) -> bool:
-    return bool(signs(bodies)) and writing.record().founded is not None
+    return writing.record().founded is not None and bool(signs(bodies))
 
 
 def _signing(pen: Pen, tail: str, bodies: Sequence[Body]) -> Pen:

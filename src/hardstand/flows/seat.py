@@ -24,7 +24,7 @@ from hardstand.domain.flight_acts import no_longer
 from hardstand.domain.flight_facts import flown_of
 from hardstand.domain.guidance import Level, Shown
 from hardstand.domain.quantity import Instant, seconds_between
-from hardstand.domain.walk import WalkState, replay
+from hardstand.domain.walk import WalkState, evolve, replay
 from hardstand.flows import questions as q
 from hardstand.flows.pen import Pen
 from hardstand.flows.recording import recorded
@@ -100,15 +100,17 @@ class Walking:
             return decision(writing.facts(tail))
 
         try:
-            entries, facts = recorded(self.pen, tail, decided, walk=self.state.walk)
+            entries, bodies, facts = recorded(self.pen, tail, decided, walk=self.state.walk)
         except Again:
             self._catch_up()
             raise
+        for entry, body in zip(entries, bodies, strict=True):
+            self.state = evolve(self.state, entry, body)
         self._take_in(entries, facts)
         return entries
 
     def _take_in(self, entries: Sequence[Entry], facts: AirframeFacts) -> None:
-        self.state = replay(self.state, entries)
+        """Take in the facts that came with lines of the walk's own."""
         before, self.facts = self.facts, facts
         self.moves = (*self.moves, *moves_of(entries))
         if before.flown != self.facts.flown:
@@ -127,6 +129,7 @@ class Walking:
     def _catch_up(self) -> None:
         last = self.state.last.seq if self.state.last else 0
         lines = [e for e in self.pen.journal.entries(walk=self.state.walk) if e.seq > last]
+        self.state = replay(self.state, lines)
         self._take_in(lines, self.pen.journal.facts(self.state.airframe))
         self.say("This walk was gone on with elsewhere; it is shown as it stands now.")
 
@@ -198,11 +201,11 @@ def look_again(walking: Walking) -> None:
         if reply == "C":
             break
         if reply.isdigit():
-            take_back(walking, walking.state.last_three()[int(reply) - 1].body.step)
+            take_back(walking, walking.state.last_three[int(reply) - 1].body.step)
     for line in (x for x in q.safe_order(walking.facts) if x.kind == "energy"):
         put_back(walking, line.item)
     step = walking.state.next_step()
-    looked = tuple(g.digest for g in walking.state.last_three())
+    looked = tuple(g.digest for g in walking.state.last_three)
     name = step.id if step else ""
     if step is not None and walking.returned:  # the program was started by typing the tail
         walking.offered.add(f"tail {step.zone}")

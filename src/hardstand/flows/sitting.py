@@ -58,7 +58,7 @@ def describe(walking: Walking, number: str, symptoms: Sequence[str]) -> None:
 
 def undo_last(walking: Walking) -> None:
     """Take the last answer back."""
-    last = walking.state.last_three()[-1:]
+    last = walking.state.last_three[-1:]
     if not last:
         walking.say("Nothing is answered yet in this walk.")
         return

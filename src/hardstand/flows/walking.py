@@ -97,7 +97,7 @@ def _once(walking: Walking) -> None:
     if step is None:
         close(walking)
         return
-    previous = state.last_three()[-1:]
+    previous = state.last_three[-1:]
     zone = state.plan.checklist.step(previous[0].body.step).zone if previous else step.zone
     if zone != step.zone:
         _tell_newer(walking)

@@ -6,8 +6,9 @@ an append is four of them and a sync. Everything that is not hot stays Core.
 
 from __future__ import annotations
 
+import sqlite3
 from collections.abc import Sequence
-from typing import Any
+from typing import Any, cast
 
 from sqlalchemy import Connection, bindparam, delete, insert, select
 from sqlalchemy.dialects import sqlite
@@ -24,16 +25,17 @@ def _text(statement: ClauseElement, columns: tuple[str, ...] | None = None) -> s
 
 
 def run(connection: Connection, text: str, *rows: Sequence[Any]) -> Any:
-    """Run one of these on the driver's own cursor, in the transaction that Core has open.
+    """Run one of these on the driver's own cursor, in the transaction that is open.
 
     Core's result objects and event hooks cost as much again as the statements themselves.
     """
-    cursor = connection.connection.cursor()
-    if len(rows) > 1:
-        cursor.executemany(text, rows)
-    else:
-        cursor.execute(text, *rows)
-    return cursor
+    raw = driver(connection)
+    return raw.executemany(text, rows) if len(rows) > 1 else raw.execute(text, *rows)
+
+
+def driver(connection: Connection) -> sqlite3.Connection:
+    """The driver's own connection under one of Core."""
+    return cast(sqlite3.Connection, connection.connection.dbapi_connection)
 
 
 _HEAD = sqlite.insert(ddl.head)

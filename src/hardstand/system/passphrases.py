@@ -97,6 +97,7 @@ def _hidden(prompt: str, says: Sequence[str]) -> bytes:
 
     columns = shutil.get_terminal_size().columns
     wrapped = (part for line in says for part in textwrap.wrap(visible(line), columns) or [""])
+    sys.stdout.flush()
     sys.stderr.write("".join(f"{line}\n" for line in wrapped))
     sys.stderr.flush()
     try:

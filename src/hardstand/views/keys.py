@@ -13,8 +13,7 @@ import signal
 import termios
 import threading
 import tty
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable
 
 from hardstand.domain.asking import CAME_BACK
 from hardstand.errors import Interrupted
@@ -33,21 +32,32 @@ class _Continued(Exception):
     """The program had been stopped, and goes on."""
 
 
-def _goes_on(*_: object) -> None:
-    raise _Continued
+class _Stops:
+    """Inside, going on after a stop (Ctrl-Z, then fg) is told to whoever waits for a key.
+
+    The signal is taken once for the whole program: taking and giving it back costs more than a key.
+    """
+
+    def __init__(self) -> None:
+        self._heeded = False
+        self._waits = False
+
+    def __enter__(self) -> None:
+        if not self._heeded and threading.current_thread() is threading.main_thread():
+            signal.signal(signal.SIGCONT, self._goes_on)
+            self._heeded = True
+        self._waits = True
+
+    def __exit__(self, *_: object) -> None:
+        self._waits = False
+
+    def _goes_on(self, *_: object) -> None:
+        if self._waits:
+            self._waits = False
+            raise _Continued
 
 
-@contextmanager
-def _stoppable() -> Iterator[None]:
-    """Going on after a stop (Ctrl-Z, then fg) is told to whoever waits for a key inside."""
-    if threading.current_thread() is not threading.main_thread():
-        yield
-        return
-    before = signal.signal(signal.SIGCONT, _goes_on)
-    try:
-        yield
-    finally:
-        signal.signal(signal.SIGCONT, before)
+_stoppable = _Stops()
 
 
 def left() -> Interrupted:
@@ -55,18 +65,21 @@ def left() -> Interrupted:
     return Interrupted("Left.")
 
 
-@contextmanager
-def _mode(handle: int) -> Iterator[None]:
+class _Mode:
     """The terminal's settings may be changed inside; they are put back after."""
-    try:
-        before = termios.tcgetattr(handle)
-    except termios.error as gone:
-        raise left() from gone
-    try:
-        yield
-    finally:
+
+    def __init__(self, handle: int) -> None:
+        self._handle = handle
+
+    def __enter__(self) -> None:
         try:
-            termios.tcsetattr(handle, termios.TCSADRAIN, before)
+            self._before = termios.tcgetattr(self._handle)
+        except termios.error as gone:
+            raise left() from gone
+
+    def __exit__(self, *_: object) -> None:
+        try:
+            termios.tcsetattr(self._handle, termios.TCSADRAIN, self._before)
         except termios.error as gone:
             raise left() from gone
 
@@ -108,7 +121,7 @@ def key_or_number(handle: int, starts: str, echo: Callable[[str], None]) -> tupl
         Interrupted: Ctrl-C, Ctrl-D, or the terminal is gone.
     """
     try:
-        with _mode(handle), _stoppable():
+        with _Mode(handle), _stoppable:
             tty.setcbreak(handle)
             termios.tcflush(handle, termios.TCIFLUSH)
             pressed = _read(handle, 1)
@@ -146,7 +159,7 @@ def followed(handle: int, key: str, seconds: float) -> bool:
     same = f"{key.lower()}{key.upper()}\r\n".encode()
     found = False
     try:
-        with _mode(handle), _stoppable():
+        with _Mode(handle), _stoppable:
             tty.setcbreak(handle)
             while select.select([handle], [], [], seconds)[0] and (came := _read(handle, 64)):
                 found = found or bool(came.strip(same))
@@ -185,7 +198,7 @@ def line(handle: int) -> tuple[str, bool]:
         Interrupted: Ctrl-C, Ctrl-D on an empty line, or the terminal is gone.
     """
     try:
-        with _mode(handle), _stoppable():
+        with _Mode(handle), _stoppable:
             settings = termios.tcgetattr(handle)
             settings[6][termios.VEOL] = ESC
             termios.tcsetattr(handle, termios.TCSADRAIN, settings)

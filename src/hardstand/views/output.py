@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
+from contextlib import suppress
 from typing import TextIO
 
 
@@ -13,7 +14,9 @@ def emit(text: str) -> None:
 
 
 def tell(text: str) -> None:
-    """Write words for a person to standard error."""
+    """Write words for a person to standard error, below what is on its way to standard output."""
+    with suppress(OSError):
+        sys.stdout.flush()
     sys.stderr.write(_wrapped(text, sys.stderr) + "\n")
     sys.stderr.flush()
 

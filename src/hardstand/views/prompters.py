@@ -104,8 +104,8 @@ class Terminal:
         try:
             while reply is None:
                 reply = self._gone_through(question, columns, rows)
-        finally:
-            self._echo(f"{OFF if self._theme.ground else ''}\n")
+        finally:  # comes with what is shown next, so that the next question is drawn in one go
+            self._out.write(f"{OFF if self._theme.ground else ''}\n")
         return reply
 
     def show(self, text: str) -> None:
@@ -275,15 +275,14 @@ def not_taken(question: Ask, text: str, *, terminal: bool = True) -> str:
 def prompter(*, plain: bool) -> Piped | Terminal:
     """The right way to ask where the program runs: keys on a terminal, lines elsewhere."""
     for stream in (sys.stdin, sys.stdout):
-        reconfigure = getattr(stream, "reconfigure", None)
-        if reconfigure:
-            reconfigure(encoding="utf-8", errors="surrogateescape")
+        _set(stream, encoding="utf-8", errors="surrogateescape")
     dumb = os.environ.get("TERM", "") in {"", "dumb"}
     if plain or dumb or not (sys.stdin.isatty() and sys.stdout.isatty()):
         return Piped(sys.stdin, sys.stdout)
     themes = () if os.environ.get("NO_COLOR") else tuple(THEMES.values())
     theme = THEMES.get(os.environ.get(THEME, ""), BARE) if themes else BARE
     bounce = os.environ.get(BOUNCE, "")
+    _set(sys.stdout, line_buffering=False)
     return Terminal(
         sys.stdin,
         sys.stdout,
@@ -291,3 +290,10 @@ def prompter(*, plain: bool) -> Piped | Terminal:
         themes=themes,
         presses=Presses(bounce_s=int(bounce) / 1000 if bounce.isdecimal() else BOUNCE_S),
     )
+
+
+def _set(stream: TextIO, **settings: object) -> None:
+    """Set a stream of the system otherwise; one put in its place stays as it is."""
+    reconfigure = getattr(stream, "reconfigure", None)
+    if reconfigure:
+        reconfigure(**settings)
