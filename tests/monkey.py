@@ -67,6 +67,10 @@ class Monkey:
         """Print words that ask nothing."""
         self._piped.show(text)
 
+    def ahead(self, likely: Callable[[], Ask | None]) -> None:
+        """Take what makes the question after the next one."""
+        self._piped.ahead(likely)
+
     def isatty(self) -> bool:
         """No terminal: lines come whole however long they are."""
         return False

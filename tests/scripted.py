@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import io
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from builders import IO
 from hardstand.domain.asking import Ask
@@ -35,6 +35,10 @@ class Scripted:
     def show(self, text: str) -> None:
         """Print words that ask nothing."""
         self._piped.show(text)
+
+    def ahead(self, likely: Callable[[], Ask | None]) -> None:
+        """Take what makes the question after the next one."""
+        self._piped.ahead(likely)
 
     @property
     def said(self) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import AbstractContextManager
 from typing import Protocol, runtime_checkable
 
@@ -186,3 +186,14 @@ class Prompter(Protocol):
 
     def show(self, text: str) -> None:
         """Show words that ask nothing."""
+
+
+@runtime_checkable
+class Forehanded(Protocol):
+    """A prompter that gets ready what likely comes next while a question is read."""
+
+    def ahead(self, likely: Callable[[], Ask | None]) -> None:
+        """Take what makes the question after the next one; None where that cannot be told.
+
+        It is called at most once, when the next question stands and a key can be pressed already.
+        """

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+from dataclasses import dataclass
+from decimal import Decimal
 from typing import Any
 
 import pytest
@@ -71,3 +73,14 @@ def test_stored_bytes_that_are_no_such_body_are_damage_at_a_named_line(
         "Nothing was written.",
         "Run `hardstand record verify`; keep this file.",
     )
+
+
+@dataclass(frozen=True)
+class _Amount:
+    ah: Decimal
+
+
+def test_two_that_are_equal_and_not_the_same_are_each_written_as_given() -> None:
+    assert _Amount(Decimal("1.0")) == _Amount(Decimal("1.00"))
+    written = [encode(_Amount(Decimal(text))) for text in ("1.0", "1.00", "1.0")]
+    assert written == [b'{"ah":"1.0"}', b'{"ah":"1.00"}', b'{"ah":"1.0"}']

@@ -33,7 +33,7 @@ class Hands:
         self.found = list(found)
         self.at = 100.0
 
-    def key(self, _handle: int) -> str:
+    def key(self, _handle: int, _meanwhile: object = None) -> str:
         gap, key = self.found.pop(0)
         self.at += gap
         return key
@@ -159,8 +159,8 @@ class Writing:
 
     def __init__(self, monkeypatch: pytest.MonkeyPatch, *found: tuple[str, bool] | str) -> None:
         self.found, self.out = list(found), io.StringIO()
-        monkeypatch.setattr(keys, "line", lambda _: self.found.pop(0))
-        monkeypatch.setattr(keys, "key", lambda _: self.found.pop(0))
+        monkeypatch.setattr(keys, "line", lambda *_: self.found.pop(0))
+        monkeypatch.setattr(keys, "key", lambda *_: self.found.pop(0))
         monkeypatch.setattr(keys, "followed", lambda *_: False)
         self.terminal = Terminal(Source(), self.out, presses=Presses(bounce_s=0))
 

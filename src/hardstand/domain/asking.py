@@ -80,8 +80,8 @@ class Ask:
 
     def __hash__(self) -> int:
         """Of what tells most questions apart: all of it is compared only where that is equal."""
-        strip = self.strip
-        return hash((self.prompt, self.blocks[:1], len(self.blocks), strip and strip.last))
+        last = self.blocks[-1].text if self.blocks else ""
+        return hash((self.prompt, self.keys, len(self.blocks), last))
 
     def meaning(self, key: str) -> str:
         """What a key does here."""

@@ -11,10 +11,18 @@ from hardstand.domain.entry import Entry
 from hardstand.domain.plain import NOT_READ, builder, canonical, to_plain
 from hardstand.errors import Damaged
 
+_last: tuple[object, bytes] = (None, b"")
+"""The body encoded last: one that is looked ahead to is encoded before its key is pressed."""
+
 
 def encode(body: object) -> bytes:
     """The canonical bytes of a body."""
-    return canonical(to_plain(body))
+    global _last  # noqa: PLW0603  one body, known by being the same object
+    known, found = _last
+    if body is not known:
+        found = canonical(to_plain(body))
+        _last = (body, found)
+    return found
 
 
 def decode(entry: Entry) -> Body | Unknown:

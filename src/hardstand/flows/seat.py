@@ -10,6 +10,8 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import tzinfo
 from decimal import Decimal
+from functools import cache
+from typing import cast
 
 from hardstand.domain import bodies as b
 from hardstand.domain import closing
@@ -30,7 +32,7 @@ from hardstand.flows.pen import Pen
 from hardstand.flows.recording import recorded
 from hardstand.flows.teaching import Find
 from hardstand.flows.timing import battery_today, battery_words, moves_of
-from hardstand.ports import Prompter, Writing
+from hardstand.ports import Forehanded, Prompter, Writing
 
 IDLE_S = 120
 """So long without an answer and the place is looked at again; ours, a setting to come."""
@@ -42,6 +44,31 @@ class CalledAway(Exception):
 
 class Again(Exception):
     """Nothing was taken: what is to be asked next is found anew."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ahead:
+    """What a plain OK of a step writes, and the question of the step that follows, made ready.
+
+    `state` and `facts` are those it was worked out from, `at` when, to the minute: nothing that is
+    asked changes within one.
+    """
+
+    state: WalkState
+    facts: AirframeFacts
+    at: Instant
+    answered: b.StepAnswered
+    step: Step
+    question: Ask
+
+    def is_of(self, state: WalkState, facts: AirframeFacts, step: Step) -> bool:
+        """Whether it is still what an OK of that step would write."""
+        return state is self.state and facts is self.facts and step.id == self.answered.step
+
+    def came_true(self, state: WalkState) -> bool:
+        """Whether this very OK was written, in the minute it was worked out for."""
+        last = state.given.get(self.answered.step)
+        return last is not None and last.body is self.answered and last.at[:16] == self.at[:16]
 
 
 @dataclass(slots=True)
@@ -56,6 +83,7 @@ class Walking:
     are those of the aircraft's items today; `usable` ampere-hours are in its battery when full.
     `put_at` is when a step was first put. `levels` are guidance levels by zone, `finds` what was
     last found at each step, `shown` the walks the person finished; looked up when first needed.
+    `ahead` is what follows if the step being asked is OK.
     """
 
     pen: Pen
@@ -78,6 +106,7 @@ class Walking:
     levels: dict[str, Level] = field(default_factory=dict)
     finds: Mapping[str, Find] | None = None
     shown: tuple[Shown, ...] | None = None
+    ahead: Ahead | None = None
 
     @property
     def step(self) -> Step | None:
@@ -137,39 +166,53 @@ class Walking:
         """Show words that ask nothing."""
         self.prompter.show(text)
 
-    def put(self, question: Ask, now: Instant | None = None) -> str:
-        """Put a question as it is, by the aircraft it is about, with the place strip."""
+    def put(
+        self,
+        question: Ask,
+        now: Instant | None = None,
+        likely: Callable[[], Ask | None] | None = None,
+    ) -> str:
+        """Put a question as it is; `likely` makes the one that likely follows; see ports."""
+        if likely is not None:
+            looks_ahead(self.prompter, likely)
+        return asked(self.prompter, self.dressed(question, now or self.pen.clock.now()))
+
+    def dressed(self, question: Ask, now: Instant) -> Ask:
+        """The question by the aircraft it is about, with the place strip and its battery."""
         strip = question.strip
         if strip is None:
             strip = q.strip(self.state, self.facts, self.step, self.where)
             prompt = question.prompt and f"{self.state.airframe}: {question.prompt}"
             question = replace(question, prompt=prompt, strip=strip)
         if self.moves:
-            found = self.battery(now or self.pen.clock.now())
-            strip = replace(strip, battery=battery_words(found, self.usable))
+            strip = replace(strip, battery=battery_words(self.battery(now), self.usable))
             question = replace(question, strip=strip)
-        return asked(self.prompter, question)
+        return question
 
     def battery(self, now: Instant) -> Used:
         """What the battery gave today, whoever walked."""
         return battery_today(self.state, self.moves, now, self.where)
 
-    def ask(self, question: Ask) -> str:
+    def ask(self, question: Ask, likely: Callable[[], Ask | None] | None = None) -> str:
         """The reply to a question; never one that somebody gave after idling, unless it is words.
+
+        `likely` makes the question that likely follows while this one is read; see ports.
 
         Raises:
             CalledAway: B was pressed.
             Again: somebody came back to it; it is to be asked from its first word.
         """
         if question.typed != "text":
-            more = "".join(k for k in "BR" if k not in question.keys)
-            question = replace(question, keys=question.keys + more) if more else question
+            for key in "BR":
+                if key not in question.keys:
+                    question = replace(question, keys=question.keys + key)
         while True:
             since = self.pen.clock.now()
-            reply = self.put(question, since)
+            reply = self.put(question, since, likely)
             if reply == ESCAPE + "B" or (reply == "B" and question.typed != "text"):
                 raise CalledAway
-            idle = seconds_between(since, self.pen.clock.now()) >= IDLE_S
+            now = self.pen.clock.now()
+            idle = now != since and seconds_between(since, now) >= IDLE_S
             if not idle and reply != CAME_BACK:
                 return reply
             before = self.state.given
@@ -178,6 +221,17 @@ class Walking:
                 return reply
             if not self.kept:
                 raise Again
+
+
+def looks_ahead(prompter: Prompter, likely: Callable[[], Ask | None]) -> None:
+    """Give a prompter that looks ahead what makes the question after its next one."""
+    if _looks(type(prompter)):
+        cast(Forehanded, prompter).ahead(likely)
+
+
+@cache
+def _looks(kind: type[object]) -> bool:
+    return issubclass(kind, Forehanded)
 
 
 def asked(prompter: Prompter, question: Ask) -> str:

@@ -36,16 +36,15 @@ from hardstand.flows import questions as q
 from hardstand.flows.browsing import browse
 from hardstand.flows.careful import confirmed, made_safe, right_tail, set_anew
 from hardstand.flows.finishing import close
-from hardstand.flows.gaps import last_chance, meanwhile, offer
+from hardstand.flows.gaps import last_chance, offer
 from hardstand.flows.holding import ear, with_others
+from hardstand.flows.next_step import PLAIN, look_ahead, step_ask
 from hardstand.flows.reading_log import read_log
-from hardstand.flows.rehearsing import rehearse, with_expected
+from hardstand.flows.rehearsing import rehearse
 from hardstand.flows.seat import Again, CalledAway, Walking, look_again, put_back
 from hardstand.flows.sitting import (
     defect_elsewhere,
     describe,
-    found_here,
-    level_here,
     other_level,
     take_break,
     undo_last,
@@ -54,8 +53,7 @@ from hardstand.flows.sitting import (
 )
 from hardstand.flows.suspecting import with_suspects
 from hardstand.flows.taking import report_of, tried_gear
-from hardstand.flows.teaching import with_find
-from hardstand.flows.timing import battery_warning, wait_over, with_duty, with_wait
+from hardstand.flows.timing import battery_warning, wait_over
 
 
 def drive(walking: Walking) -> WalkState:
@@ -84,6 +82,11 @@ def _leave(walking: Walking) -> None:
 
 
 def _once(walking: Walking) -> None:
+    ahead, walking.ahead = walking.ahead, None
+    if ahead is not None and ahead.came_true(walking.state):
+        _tell_battery(walking)
+        answer_step(walking, ahead.step, ahead.question)
+        return
     if walking.returned:
         look_again(walking)
         if walking.state.held_steps:
@@ -156,14 +159,19 @@ def _tell_newer(walking: Walking) -> None:
             )
 
 
-def answer_step(walking: Walking, step: Step) -> None:
-    """Put one step until it is answered, or something else was done instead."""
+def answer_step(walking: Walking, step: Step, ready: Ask | None = None) -> None:
+    """Put one step until it is answered, or something else was done instead.
+
+    `ready` is its question where that was made ready.
+    """
     earlier = list[str]()
     walking.at = step
     rehearse(walking, step)
     while True:
         walking.half = bool(earlier)
-        reply = walking.ask(_step_ask(walking, step, earlier))
+        question = ready or step_ask(walking, step, earlier)
+        ready = None
+        reply = walking.ask(question, lambda: look_ahead(walking, step))
         if reply == "H":
             told = q.help_ask(walking.state, walking.facts, step, walking.where)
             walking.ask(with_suspects(told, walking.state))
@@ -182,20 +190,12 @@ def answer_step(walking: Walking, step: Step) -> None:
             return
 
 
-def _step_ask(walking: Walking, step: Step, earlier: Sequence[str]) -> Ask:
-    """The question of a step with all that stands beside it now."""
-    state = walking.state
-    question = q.step_ask(
-        state, walking.facts, step, walking.where, earlier, level=level_here(walking, step)
-    )
-    question = with_find(question, found_here(walking, step))
-    question = with_expected(question, walking.expected.get(step.id))
-    return _timed(walking, meanwhile(question, state, step), step)
-
-
 def _taken(walking: Walking, step: Step, reply: str, earlier: list[str]) -> bool:
     """Whether a reply became the answer of a step; a value that was kept joins the earlier ones."""
     walking.half = True
+    ahead = walking.ahead
+    if ahead is not None and reply == "O" and ahead.is_of(walking.state, walking.facts, step):
+        return _record_answer(walking, step, PLAIN, ready=ahead.answered)
     given = _complete(walking, step, reply, further=bool(earlier))
     if given is None:
         return False
@@ -209,15 +209,6 @@ def _taken(walking: Walking, step: Step, reply: str, earlier: list[str]) -> bool
     if _too_soon(walking, step, judged):
         return False
     return confirmed(walking, step, given) and _record_answer(walking, step, given)
-
-
-def _timed(walking: Walking, question: Ask, step: Step) -> Ask:
-    """The question of a step with what runs: its wait, and the rest of the transmitter."""
-    if not step.wait_s and step.kind != "transmit":
-        return question
-    now = walking.pen.clock.now()
-    over = wait_over(step, walking.facts, walking.put_at.setdefault(step.id, now))
-    return with_duty(with_wait(question, over, now, walking.where), walking.state, step, now)
 
 
 def _too_soon(walking: Walking, step: Step, answer: str) -> bool:
@@ -289,20 +280,25 @@ def decision_for(
     return decision
 
 
-def _record_answer(walking: Walking, step: Step, reply: Reply) -> bool:
-    """Write the answer, and after a FAULT ask for words; False if it cannot be taken."""
+def _record_answer(
+    walking: Walking, step: Step, reply: Reply, *, ready: b.StepAnswered | None = None
+) -> bool:
+    """Write the answer, and after a FAULT ask for words; False if it cannot be taken.
+
+    `ready` is all that is to be written where that was decided on these facts already.
+    """
     decision = decision_for(walking.state, step, reply, walking.pen.device, walking.by)
     known = walking.facts
-    first = decision(known)
+    first = (ready,) if ready else decision(known)
     if isinstance(first, Refused):
         walking.say(" ".join(p for p in (first.what + ".", first.hint) if p))
         return False
-    found = settle(walking.state, step, reply)
+    found = None if ready else settle(walking.state, step, reply)
     written = walking.write(lambda now: first if now is known else decision(now))
     walking.half, walking.kept = False, True
     raised = (decode(entry) for entry in written if entry.kind == "defect.raised")
     number = next((x.number for x in raised if isinstance(x, b.DefectRaised)), "")
-    said = "" if isinstance(found, Refused) else giving.told(step, found)
+    said = "" if found is None or isinstance(found, Refused) else giving.told(step, found)
     if said:
         walking.say(said)
     if walking.state.answer(step.id) == "FAULT":

@@ -24,8 +24,8 @@ def _text(statement: ClauseElement, columns: tuple[str, ...] | None = None) -> s
     return str(statement.compile(dialect=_DIALECT, column_keys=columns))
 
 
-def run(connection: Connection, text: str, *rows: Sequence[Any]) -> Any:
-    """Run one of these on the driver's own cursor, in the transaction that is open.
+def run(connection: Connection, text: str, *rows: Sequence[Any]) -> sqlite3.Cursor:
+    """Run one of these by the driver itself, in the transaction that is open.
 
     Core's result objects and event hooks cost as much again as the statements themselves.
     """

@@ -94,8 +94,10 @@ def _read(handle: int, most: int) -> bytes:
         raise
 
 
-def key(handle: int) -> str:
+def key(handle: int, meanwhile: Callable[[], None] | None = None) -> str:
     """One key without Enter; what was pressed before the question is dropped.
+
+    `meanwhile` is done first; a key pressed in that time is not lost.
 
     Arrow and function keys, and anything that is not a plain character, come back empty. Only
     after those is the terminal waited for: a plain key answers at once. CAME_BACK stands for a
@@ -104,14 +106,19 @@ def key(handle: int) -> str:
     Raises:
         Interrupted: Ctrl-C, Ctrl-D, or the terminal is gone.
     """
-    return key_or_number(handle, "", lambda _: None)[0]
+    return key_or_number(handle, "", lambda _: None, meanwhile)[0]
 
 
 def _plain(pressed: bytes) -> str:
     return chr(pressed[0]) if 0x20 < pressed[0] < 0x7F else ""
 
 
-def key_or_number(handle: int, starts: str, echo: Callable[[str], None]) -> tuple[str, str]:
+def key_or_number(
+    handle: int,
+    starts: str,
+    echo: Callable[[str], None],
+    meanwhile: Callable[[], None] | None = None,
+) -> tuple[str, str]:
     """One key, or a number that one of `starts` begins, edited here until Enter or Esc ends it.
 
     All in one mode of the terminal, so that no digit is lost, cut off or taken before Enter,
@@ -124,6 +131,8 @@ def key_or_number(handle: int, starts: str, echo: Callable[[str], None]) -> tupl
         with _Mode(handle), _stoppable:
             tty.setcbreak(handle)
             termios.tcflush(handle, termios.TCIFLUSH)
+            if meanwhile is not None:
+                meanwhile()
             pressed = _read(handle, 1)
             if pressed in {b"", b"\x04"}:
                 raise left()

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import shutil
 import sys
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from typing import TextIO
 
@@ -33,19 +33,31 @@ class Piped:
     def __init__(self, source: TextIO, out: TextIO) -> None:
         self._source = source
         self._out = out
+        self._likely: Callable[[], Ask | None] | None = None
+
+    def ahead(self, likely: Callable[[], Ask | None]) -> None:
+        """Take what makes the question after the next one; see ports.Forehanded."""
+        self._likely = likely
 
     def ask(self, question: Ask) -> str:
         """Print the question as plain lines; take the first line that can be a reply."""
-        self._print(lines(question, self._columns(), drawn=False))
+        self._print([*self._laid_out(question), *self._broken(question.prompt)])
+        likely, self._likely = self._likely, None
+        following = likely() if likely is not None else None
+        if following is not None:
+            self._laid_out(following)
         while True:
-            self._print(self._broken(question.prompt))
             text, terminal = self._line(), self._source.isatty()
             reply = understood(question, text, terminal=terminal)
             if reply is not None:
                 return reply
             keys = keys_sentence(question)
             said = not_taken(question, text, terminal=terminal)
-            self._print([*self._broken(said), *self._broken(keys)])
+            told = (said, keys, question.prompt)
+            self._print([line for text in told for line in self._broken(text)])
+
+    def _laid_out(self, question: Ask) -> tuple[str, ...]:
+        return lines(question, self._columns(), drawn=False)
 
     def show(self, text: str) -> None:
         """Print words that ask nothing."""
@@ -94,19 +106,45 @@ class Terminal:
         self._refused = False
         self._tells = True
         self._begun: tuple[tuple[str, ...], str] = ((), "")
+        self._likely: Callable[[], Ask | None] | None = None
+
+    def ahead(self, likely: Callable[[], Ask | None]) -> None:
+        """Take what makes the question after the next one; see ports.Forehanded."""
+        self._likely = likely
 
     def ask(self, question: Ask) -> str:
         """Draw the question, hazards first where they do not fit beside it; take the reply."""
         columns, rows = shutil.get_terminal_size((80, 24))
-        if self._themes and "H" in question.keys:
-            question = replace(question, keys=question.keys + TURN)
+        question = self._with_turn(question)
         reply: str | None = None
         try:
             while reply is None:
                 reply = self._gone_through(question, columns, rows)
         finally:  # comes with what is shown next, so that the next question is drawn in one go
             self._out.write(f"{OFF if self._theme.ground else ''}\n")
+            self._likely = None
         return reply
+
+    def _with_turn(self, question: Ask) -> Ask:
+        """The question with the key of the themes where it has side keys."""
+        if not self._themes or "H" not in question.keys:
+            return question
+        return replace(question, keys=question.keys + TURN)
+
+    def _look_ahead(self) -> None:
+        """Lay out what likely comes next, to be drawn at once if it comes."""
+        likely, self._likely = self._likely, None
+        following = likely() if likely is not None else None
+        if following is None:
+            return
+        columns, rows = shutil.get_terminal_size((80, 24))
+        for screen in self._fitted(self._with_turn(following), columns, rows):
+            lines(screen, columns, drawn=True, theme=self._theme)
+
+    def _fitted(self, question: Ask, columns: int, rows: int) -> tuple[Ask, ...]:
+        """The screens of a question, with room for what is said above it and for its prompt."""
+        taken = len(self._above(columns)) + len(self._prompt(question, columns))
+        return pages(question, columns, rows - taken)
 
     def show(self, text: str) -> None:
         """Keep words to stand above the next question; where none follows they stand here."""
@@ -120,8 +158,7 @@ class Terminal:
         that means nothing takes its room beside the step. What is said stands above the last
         screen, or where a key was not taken.
         """
-        prompt = len(self._prompt(question, columns))
-        *first, last = pages(question, columns, rows - len(self._above(columns)) - prompt)
+        *first, last = self._fitted(question, columns, rows)
         for screen in first:
             if not question.whole and self._read.issuperset(screen.blocks):
                 continue
@@ -199,7 +236,7 @@ class Terminal:
     def _one_press(self) -> str:
         """A key, unless it is the last one again within the bounce time: then the next."""
         while True:
-            taken = self._presses.taken(keys.key(self._source.fileno()))
+            taken = self._presses.taken(keys.key(self._source.fileno(), self._look_ahead))
             if taken is not None:
                 return self._alone(taken)
 
