@@ -15,7 +15,6 @@ from pathlib import Path
 from typing import Any
 
 from sqlalchemy import Connection, Engine, create_engine, insert, select
-from sqlalchemy.exc import DBAPIError
 from sqlalchemy.pool import StaticPool
 from sqlalchemy.sql import Select
 
@@ -35,10 +34,10 @@ from hardstand.store.sqlite import (
     connect_reader,
     connect_writer,
     discard,
-    explained,
     make_room,
     put_in_place,
 )
+from hardstand.store.transaction import Begun, told
 from hardstand.store.turn import Turn
 
 
@@ -150,7 +149,7 @@ class SqlJournal:
         """Open a write transaction; durable when the block ends without error."""
         whole = False
         try:
-            with told(self.path), self._turn, _Begun(self._connection, "BEGIN IMMEDIATE"):
+            with told(self.path), self._turn, Begun(self._connection, "BEGIN IMMEDIATE"):
                 yield SqlWriting(self._connection, self._kept)
             whole = True
         finally:
@@ -163,7 +162,7 @@ class SqlJournal:
         if statements.driver(self._connection).in_transaction:
             yield self._connection
             return
-        with told(self.path), _Begun(self._connection, "BEGIN"):
+        with told(self.path), Begun(self._connection, "BEGIN"):
             yield self._connection
 
     def record(self) -> RecordFacts:
@@ -306,49 +305,6 @@ def _as_it_stands(raw: sqlite3.Connection, query: str) -> Iterator[Line]:
         yield from raw.execute(query)
     finally:
         raw.text_factory = str
-
-
-class _Begun:
-    """A transaction of the driver, ended with the block: Core's own around it costs as much.
-
-    Where a statement of Core ran inside, Core believes in one of its own, which ends with it.
-    """
-
-    def __init__(self, connection: Connection, begin: str) -> None:
-        self._connection = connection
-        self._raw = statements.driver(connection)
-        self._begin = begin
-
-    def __enter__(self) -> None:
-        self._raw.execute(self._begin)
-
-    def __exit__(self, kind: type[BaseException] | None, *_: object) -> None:
-        try:
-            if kind is None:
-                self._raw.commit()
-        finally:
-            if self._raw.in_transaction:
-                self._raw.rollback()
-            if self._connection.in_transaction():
-                self._connection.rollback()
-
-
-class told:  # noqa: N801  read as a word in `with told(path)`
-    """Turn what SQLite says inside into our own errors."""
-
-    def __init__(self, path: Path) -> None:
-        self._path = path
-
-    def __enter__(self) -> None:
-        """Nothing is to be done before."""
-
-    def __exit__(
-        self, _: type[BaseException] | None, error: BaseException | None, __: object
-    ) -> None:
-        """Raise our own error in place of one of SQLite's."""
-        found = error.orig if isinstance(error, DBAPIError) else error
-        if isinstance(found, sqlite3.DatabaseError):
-            raise explained(found, self._path) from error
 
 
 def create(path: Path, device: str) -> None:
