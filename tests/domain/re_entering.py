@@ -8,7 +8,7 @@ from hardstand.domain import bodies as b
 from hardstand.domain.bodies import By
 from hardstand.domain.clearing import Looked
 from hardstand.domain.defects import Done, Refused
-from hardstand.domain.facts import OpenEntry
+from hardstand.domain.facts import Deferral, OpenEntry
 from line_office import Office, done
 
 B, C, A20, D = "23-H-05", "23-H-04", "23-H-20", "23-H-09"
@@ -25,10 +25,21 @@ def repaired(office: Office, when: str, number: str = FIRST) -> None:
         done(office.clears(when, "DQ", number=number, how=replace(WHILE, successor="")))
 
 
+def put_off(office: Office, when: str, item: str, number: str = FIRST) -> object:
+    """Put off under an item, every condition met."""
+    return office.defers(when, "MS", item, met=MET[item], number=number)
+
+
 def item_of(office: Office, number: str = NEXT) -> OpenEntry:
     item = office.entry(number)
     assert item is not None
     return item
+
+
+def deferral_of(office: Office, number: str = NEXT) -> Deferral:
+    found = item_of(office, number).deferral
+    assert found is not None
+    return found
 
 
 def writes_deferral(office: Office, when: str, item: str, number: str) -> None:

@@ -20,7 +20,9 @@ from domain.re_entering import (
     B,
     C,
     D,
+    deferral_of,
     item_of,
+    put_off,
     repaired,
     writes_deferral,
     writes_extension,
@@ -34,25 +36,15 @@ from hardstand.domain.settings import Settings
 from line_office import Office, at, done, ground, refused
 
 
-def _put_off(office: Office, when: str, item: str, number: str = FIRST) -> object:
-    return office.defers(when, "MS", item, met=MET[item], number=number)
-
-
 def _extended(item: str = B, days: int = 3) -> Office:
     """Found on Monday the 8th, put off, extended by its chief, then repaired for a time."""
     office = Office()
     office.raises("Mon 10:00", "RA")
-    _put_off(office, "Mon 11:00", item)
+    put_off(office, "Mon 11:00", item)
     if days:
         done(office.extends("Mon 12:00", "LH", days))
     repaired(office, "Tue 10:00")
     return office
-
-
-def _deferral(office: Office, number: str = NEXT) -> Deferral:
-    put_off = item_of(office, number).deferral
-    assert put_off is not None
-    return put_off
 
 
 # -- the worked example: B found on the 8th runs to the 11th, extended to the 14th -----------------
@@ -72,7 +64,7 @@ def test_what_follows_is_not_put_off_for_longer_under_another_item() -> None:
 def test_tv_3_16_what_follows_goes_on_to_the_day_its_forerunner_had() -> None:
     office = _extended()
     done(office.defers("Tue 12:00", "MS", B, met=MET[B], number=NEXT))
-    assert (_deferral(office).last_day, _deferral(office).extended) == ("2027-03-14", 3)
+    assert (deferral_of(office).last_day, deferral_of(office).extended) == ("2027-03-14", 3)
     told = refused(office.extends("Tue 13:00", "LH", 1, number=NEXT))
     assert told.rule == "a deferral is extended once"
 
@@ -80,7 +72,7 @@ def test_tv_3_16_what_follows_goes_on_to_the_day_its_forerunner_had() -> None:
 def test_what_follows_goes_on_after_the_interval_only_within_the_extension() -> None:
     office = _extended()
     done(office.defers("Sun 12:00", "MS", B, met=MET[B], number=NEXT))
-    assert _deferral(office).last_day == "2027-03-14"
+    assert deferral_of(office).last_day == "2027-03-14"
     late = _extended()
     for item in (B, C):
         told = refused(
@@ -107,7 +99,7 @@ def test_what_follows_and_is_put_off_by_nobody_runs_out_when_its_forerunner_woul
 def test_what_follows_too_late_is_given_no_milder_symbol_than_it_counts_as() -> None:
     office = Office()
     office.raises("Mon 10:00", "RA")
-    _put_off(office, "Mon 11:00", B)
+    put_off(office, "Mon 11:00", B)
     done(office.acts("Fri 10:00", "BT", Done(text="taped", outcome="temporary")))
     told = refused(office.clears("Fri 11:00", "DQ", how=WHILE))
     assert (told.what, told.rule) == (
@@ -129,7 +121,7 @@ def test_what_follows_and_names_an_earlier_day_is_held_to_that_one() -> None:
     """So it comes where the forerunner's device was found to be slow after it was repaired."""
     office = Office()
     office.raises("Mon 10:00", "RA")
-    _put_off(office, "Mon 11:00", B)
+    put_off(office, "Mon 11:00", B)
     told = b.DefectRaised(
         number=NEXT, symbol="/", text="hum", successor_of=FIRST,
         logged_at="2027-03-07T13:00:00Z", by=By(doer="DQ"),
@@ -142,11 +134,11 @@ def test_what_follows_and_names_an_earlier_day_is_held_to_that_one() -> None:
 def test_the_extension_not_yet_used_is_left_to_what_follows_once() -> None:
     office = _extended(days=0)
     done(office.defers("Tue 12:00", "MS", B, met=MET[B], number=NEXT))
-    assert _deferral(office).last_day == "2027-03-11"
+    assert deferral_of(office).last_day == "2027-03-11"
     told = refused(office.extends("Tue 13:00", "LH", 4, number=NEXT))
     assert told.rule == "by the rule `faa` category B takes 1 to 3 days"
     done(office.extends("Tue 13:00", "LH", 3, number=NEXT))
-    assert _deferral(office).last_day == "2027-03-14"
+    assert deferral_of(office).last_day == "2027-03-14"
 
 
 def test_what_follows_a_follower_is_held_to_the_first() -> None:
@@ -154,21 +146,21 @@ def test_what_follows_a_follower_is_held_to_the_first() -> None:
     repaired(office, "Wed 10:00", NEXT)
     refused(office.defers("Wed 12:00", "MS", C, met=MET[C], number=THIRD))
     done(office.defers("Wed 12:00", "MS", B, met=MET[B], number=THIRD))
-    assert _deferral(office, THIRD).last_day == "2027-03-14"
+    assert deferral_of(office, THIRD).last_day == "2027-03-14"
 
 
 def test_an_extension_counts_even_under_a_stricter_item() -> None:
     """C to the 18th, extended to the 28th; B gives what follows three days and no extension."""
     office = _extended(C, 10)
     done(office.defers("Tue 12:00", "MS", B, met=MET[B], number=NEXT))
-    assert (_deferral(office).last_day, _deferral(office).extended) == ("2027-03-11", 0)
+    assert (deferral_of(office).last_day, deferral_of(office).extended) == ("2027-03-11", 0)
     told = refused(office.extends("Tue 13:00", "LH", 1, number=NEXT))
     assert (told.rule, told.who_could) == (
         "a deferral is extended once, and this defect's was before, to 2027-03-28",
         "nobody a second time; mend it before it runs out",
     )
     writes_extension(office, "Tue 13:00", 1, NEXT)
-    assert _deferral(office).last_day == "2027-03-11"
+    assert deferral_of(office).last_day == "2027-03-11"
     assert [d.text.partition("does not hold: ")[2] for d in item_of(office).disputes] == [told.rule]
 
 
@@ -178,7 +170,7 @@ def test_what_follows_the_stricter_one_gets_that_ones_days() -> None:
     repaired(office, "Tue 14:00", NEXT)
     refused(office.defers("Tue 15:00", "MS", C, met=MET[C], number=THIRD))
     done(office.defers("Tue 15:00", "MS", B, met=MET[B], number=THIRD))
-    assert _deferral(office, THIRD).last_day == "2027-03-11"
+    assert deferral_of(office, THIRD).last_day == "2027-03-11"
     refused(office.extends("Tue 16:00", "LH", 1, number=THIRD))
 
 
@@ -195,7 +187,7 @@ def test_an_interval_of_category_a_is_not_lengthened_by_an_extension_before() ->
         by=By(doer="MS"), seen=item_of(office).seen,
     )  # fmt: skip
     office.write("Tue 12:00", "MS", body)
-    assert (_deferral(office).days, _deferral(office).extended) == (120, 0)
+    assert (deferral_of(office).days, deferral_of(office).extended) == (120, 0)
 
 
 def test_an_extension_ends_no_later_than_what_was_put_off_before_could() -> None:
@@ -215,7 +207,7 @@ def test_an_extension_ends_no_later_than_what_was_put_off_before_could() -> None
         "after what the defect was put off by before"
     )
     done(office.extends("Tue 12:00", "LH", 5, number=NEXT))
-    assert _deferral(office).last_day == "2027-03-23"
+    assert deferral_of(office).last_day == "2027-03-23"
 
 
 # -- other ways round ------------------------------------------------------------------------------
@@ -232,7 +224,7 @@ def test_an_x_circled_meanwhile_hides_no_extension() -> None:
     repaired(office, "Tue 10:00")
     refused(office.defers("Tue 12:00", "MS", C, met=MET[C], number=NEXT))
     done(office.defers("Tue 12:00", "MS", B, met=MET[B], number=NEXT))
-    assert _deferral(office).last_day == "2027-03-14"
+    assert deferral_of(office).last_day == "2027-03-14"
 
 
 @pytest.mark.parametrize("of_the_other", [False, True])
@@ -241,7 +233,7 @@ def test_an_x_raised_on_another_device_hides_nothing_either(*, of_the_other: boo
     office = Office()
     office.raises("Mon 10:00", "RA")
     office.lines["T"] = list(office.lines["S"])
-    _put_off(office, "Mon 11:00", B)
+    put_off(office, "Mon 11:00", B)
     done(office.worse("Mon 12:00", "BT"))
     done(office.limits("Mon 13:00", "LH", "Fri 10:00"))
     (grew,) = done(office.worse("Mon 14:00", "NH", device="T"))
@@ -270,7 +262,7 @@ def test_of_two_circled_the_one_whose_limits_end_later_joins_whatever_was_put_of
     for number, ends in ((FIRST, "Sun 10:00"), (NEXT, "Sat 10:00")):
         office.raises("Mon 10:00", "RA")
         if number == FIRST:
-            _put_off(office, "Mon 11:00", B)
+            put_off(office, "Mon 11:00", B)
         done(office.worse("Mon 12:00", "BT", number=number))
         done(office.limits("Mon 13:00", "LH", ends, number=number))
     done(office.joins("Tue 14:00", "MS", FIRST, NEXT))
@@ -281,7 +273,7 @@ def test_one_put_off_to_the_same_day_takes_what_follows() -> None:
     office.raises("Mon 10:00", "RA")
     done(office.defers("Tue 13:00", "MS", B, met=MET[B], number=THIRD))
     done(office.joins("Tue 14:00", "MS", NEXT, THIRD))
-    assert _deferral(office, THIRD).last_day == "2027-03-11"
+    assert deferral_of(office, THIRD).last_day == "2027-03-11"
 
 
 def test_what_takes_a_follower_over_is_held_to_what_that_had() -> None:
@@ -293,7 +285,7 @@ def test_what_takes_a_follower_over_is_held_to_what_that_had() -> None:
         number=NEXT, other=THIRD, by=By(doer="MS"), seen=item_of(office).seen))  # fmt: skip
     refused(office.defers("Tue 15:00", "MS", C, met=MET[C], number=THIRD))
     done(office.defers("Tue 15:00", "MS", B, met=MET[B], number=THIRD))
-    assert _deferral(office, THIRD).last_day == "2027-03-14"
+    assert deferral_of(office, THIRD).last_day == "2027-03-14"
 
 
 def test_an_earlier_discovery_that_joins_moves_what_was_put_off_before_too() -> None:
@@ -336,7 +328,7 @@ def test_older_lines_that_gave_more_run_out_with_the_first_and_say_so() -> None:
     office = _extended()
     writes_deferral(office, "Tue 12:00", C, NEXT)
     writes_extension(office, "Tue 13:00", 10, NEXT)
-    assert _deferral(office).last_day == "2027-03-14"
+    assert deferral_of(office).last_day == "2027-03-14"
     (listed,) = item_of(office).disputes
     assert listed.text.endswith("does not hold: a deferral is extended once")
     assert office.verdict("Sun 23:59").symbol == "/"
@@ -369,64 +361,3 @@ def test_of_intervals_as_long_the_one_that_was_extended_counts() -> None:
     longer, other = plain._replace(extended=3), plain._replace(days=10, extended=10)
     assert shortest([other, plain, longer]) == longer
     assert shortest([]) is None
-
-
-# -- entered in error, and again -------------------------------------------------------------------
-
-
-def _instead(office: Office, when: str, other: str = NEXT) -> None:
-    """The first is said to be an error by two people, who name what stands in its place."""
-    for who, asked in (("RA", True), ("DQ", False)):
-        body = b.DefectVoided(
-            number=FIRST, reason="wrong unit", other=other, asked=asked, confirmed=not asked,
-            by=By(doer=who), seen=item_of(office, FIRST).seen,
-        )  # fmt: skip
-        office.write(when, who, body)
-    assert office.entry(FIRST) is None
-
-
-def test_what_stands_in_place_of_an_error_keeps_its_days_and_what_it_was_put_off_by() -> None:
-    """Whole-job M-15: the original date counts, also when it is entered again."""
-    office = Office()
-    office.raises("Mon 10:00", "RA")
-    _put_off(office, "Mon 11:00", B)
-    office.raises("Thu 10:00", "RA")
-    _instead(office, "Thu 11:00")
-    item = item_of(office)
-    assert (item.found_at, item.logged_at) == (at("Mon 10:00"), at("Mon 10:00"))
-    assert item.acts[-1].what == f"stands in place of {FIRST}: hum"
-    assert office.verdict("Thu 23:59").symbol == "/"
-    assert office.verdict("Fri 00:00").symbol == "X"
-    refused(office.defers("Thu 12:00", "MS", C, met=MET[C], number=NEXT))
-
-
-def test_its_own_deferral_counts_from_the_day_of_the_error() -> None:
-    office = Office()
-    office.raises("Mon 10:00", "RA")
-    office.raises("Wed 10:00", "RA")
-    done(office.defers("Wed 11:00", "MS", C, met=MET[C], number=NEXT))
-    assert _deferral(office).last_day == "2027-03-20"
-    _instead(office, "Wed 12:00")
-    assert _deferral(office).last_day == "2027-03-18"
-
-
-@pytest.mark.parametrize("other", ["", FIRST, "116-S01"])
-def test_an_error_in_whose_place_nothing_stands_on_this_airframe_dates_nothing(other: str) -> None:
-    office = Office()
-    office.raises("Mon 10:00", "RA")
-    office.raises("Wed 10:00", "RA")
-    _instead(office, "Wed 12:00", other)
-    assert item_of(office).logged_at == at("Wed 10:00")
-
-
-def test_a_fold_gone_on_with_knows_the_days_of_the_error() -> None:
-    office = Office()
-    office.raises("Mon 10:00", "RA")
-    _put_off(office, "Mon 11:00", B)
-    office.raises("Thu 10:00", "RA")
-    _instead(office, "Thu 11:00")
-    lines = office.lines["S"]
-    for cut in range(len(lines) + 1):
-        after = fold_on(folded(office.ground, lines[:cut]), lines[cut:], office.ground)
-        assert after in (None, folded(office.ground, lines)), cut
-    assert fold_on(folded(office.ground, lines[:-1]), lines[-1:], office.ground) is not None
