@@ -8,12 +8,28 @@ from dataclasses import replace
 import pytest
 
 from builders import IO, TAIL, Watch, begun, checklist, lines, papers, step
+from hardstand.domain.chain import seal
+from hardstand.domain.checklist import Fit
+from hardstand.domain.codec import encode
+from hardstand.domain.fleet import AirframeType, Fleet
 from hardstand.domain.plain import canonical, to_plain
 from hardstand.errors import NotThere, Refusal
-from hardstand.flows.adopting import adopt, adopted, begin_record, lists, shown, the_fleet
+from hardstand.flows.adopting import (
+    Paper,
+    adopt,
+    adopted,
+    begin_record,
+    body_of,
+    lists,
+    shown,
+    the_fleet,
+    type_and_gear,
+)
 from hardstand.flows.pen import Pen
 from hardstand.flows.starting import walk
+from hardstand.ports import Journal
 from memory import MemoryJournal
+from quennock_record import founded
 from scripted import Scripted
 
 
@@ -113,3 +129,47 @@ def test_the_newest_text_of_a_list_is_shown_by_its_id_in_any_case() -> None:
         "No list NONE was adopted into this record.",
         "`hardstand checklist show` names those that were.",
     )
+
+
+# -- what somebody put in who might not ------------------------------------------------------------
+
+
+def _slipped_in(paper: Paper) -> Journal:
+    """A record with people, and a line at its end as another program could write it."""
+    pen = founded()
+    last = [*pen.journal.chains()][-1]
+    line = seal(last._replace(
+        seq=last.seq + 1, tick=last.tick + 1, author="RA", airframe=None, walk=None,
+        kind=paper.kind, version=1, body=encode(body_of(paper)), prev=last.digest, signature=None,
+    ))  # fmt: skip
+    with pen.journal.write() as writing:
+        writing.append([line])
+    return pen.journal
+
+
+def test_a_list_adopted_by_somebody_who_might_not_is_not_in_force() -> None:
+    other = replace(checklist(), revision="99")
+    journal = _slipped_in(papers(listed=other)[-1])
+    known = lists(journal)
+    assert [c.revision for c in known.current.values()] == ["1"]
+    assert sorted(c.revision for c in known.by_digest.values()) == ["1", "99"], "kept all the same"
+
+
+def test_a_fit_adopted_by_somebody_who_might_not_is_not_in_force() -> None:
+    paper = next(p for p in papers() if p.kind == "fit.adopted")
+    assert isinstance(paper.value, Fit)
+    journal = _slipped_in(replace(paper, value=replace(paper.value, title="other")))
+    assert lists(journal).fits["T"].title == "tiny set"
+
+
+def test_a_fleet_loaded_by_somebody_who_might_not_only_adds() -> None:
+    paper = next(p for p in papers() if p.kind == "fleet.loaded")
+    assert isinstance(paper.value, Fleet)
+    own = paper.value.airframes["QM-161"]
+    more = {"QM-161": replace(own, type="high"), "QM-199": replace(own, type="odd")}
+    types = {"low": AirframeType(places={}), "odd": AirframeType(places={}, facts=("odd",))}
+    journal = _slipped_in(replace(paper, value=replace(paper.value, airframes=more, types=types)))
+    known = the_fleet(journal)
+    assert (known.airframes["QM-161"].type, known.airframes["QM-199"].type) == ("low", "odd")
+    assert type_and_gear(journal, "low")[0] == known.types["low"] != types["low"]
+    assert type_and_gear(journal, "odd")[0].facts == ("odd",)

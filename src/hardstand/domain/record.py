@@ -57,7 +57,7 @@ def fold_record(entries: Iterable[Entry]) -> tuple[RecordFacts, Fleet | None]:
             if isinstance(body, b.RecordMade):
                 demo = body.demo
             if isinstance(body, b.Adopted):
-                papers.adopt(entry, body, at, entitled=_entitled(entry, known))
+                papers.adopt(entry, body, at, entitled=entitled(entry, known))
         except NOT_FOLDED as error:
             raise misread(entry, error) from error
     facts = RecordFacts(
@@ -163,11 +163,12 @@ ADOPTING: Mapping[str, Deed] = {
 """What it takes to put each kind of file in force."""
 
 
-def _entitled(entry: Entry, known: Register) -> bool:
+def entitled(entry: Entry, known: Register | RecordFacts) -> bool:
+    """Whether whoever adopted a file might; before anybody was enrolled everybody might."""
     before = (known.founded or {}).get(entry.device, 0)
     if known.founded is None or entry.seq <= before:
         return True
-    case = Case(people=known.people, at=corrected(entry, known.clocks))
+    case = Case(people=known.people, at=corrected(entry, known.clocks or {}))
     return may(ADOPTING[entry.kind], entry.author, case) is None
 
 

@@ -19,7 +19,7 @@ from hardstand.domain.codec import NOT_FOLDED, decode, misread
 from hardstand.domain.entry import Entry
 from hardstand.domain.fleet import AirframeType, Fleet, Gear
 from hardstand.domain.plain import canonical, from_plain, to_plain
-from hardstand.domain.record import ADOPTING, with_more
+from hardstand.domain.record import ADOPTING, entitled, with_more
 from hardstand.errors import NotThere, Refusal
 from hardstand.flows.pen import Pen
 from hardstand.flows.recording import note_attempt, write
@@ -180,10 +180,17 @@ def adopted(journal: Journal, kind: str) -> tuple[Adopted, ...]:
 
 
 def lists(journal: Journal) -> Lists:
-    """The fits and lists of the record; each is read when it is first asked for."""
-    fits = {head["id"]: line for head, line in _heads(journal, "fit.adopted")}
+    """The fits and lists of the record; each is read when it is first asked for.
+
+    Nothing is in force that somebody adopted who might not. A withdrawal counts whoever wrote it:
+    nobody walks what may have been withdrawn.
+    """
+    record = journal.record()
     every = list(_heads(journal, "checklist.adopted"))
-    newest = {(head["fit"], head["id"]): head["digest"] for head, _ in every}
+    counts = [(head, line) for head, line in every if entitled(line, record)]
+    newest = {(head["fit"], head["id"]): head["digest"] for head, _ in counts}
+    every_fit = _heads(journal, "fit.adopted")
+    fits = {head["id"]: line for head, line in every_fit if entitled(line, record)}
     by_digest = Unread(Checklist, {head["digest"]: line for head, line in every})
     withdrawn = {body.digest: body for body in withdrawals(journal)}
     in_force = (digest for digest in newest.values() if digest not in withdrawn)
@@ -245,13 +252,24 @@ def the_fleet(journal: Journal) -> Fleet:
         NotThere: no fleet was loaded yet.
     """
     fleet: Fleet | None = None
-    for loaded in adopted(journal, "fleet.loaded"):
-        fleet = with_more(from_plain(Fleet, loaded.value), fleet)
+    counts, adds = _fleet_files(journal)
+    for line in (*counts, *adds):
+        loaded = decode(line)
+        if isinstance(loaded, Adopted):
+            fleet = with_more(fleet, from_plain(Fleet, loaded.value))
     if fleet is None:
         raise NotThere(
             "This record knows no fleet yet.", hint="Load one: hardstand fleet load FLEET.yaml"
         )
     return fleet
+
+
+def _fleet_files(journal: Journal) -> tuple[list[Entry], list[Entry]]:
+    """The fleet files that count, newest first; and those that only add, oldest first."""
+    record, counts, adds = journal.record(), list[Entry](), list[Entry]()
+    for line in journal.entries(kind="fleet.loaded"):
+        (counts if entitled(line, record) else adds).append(line)
+    return counts[::-1], adds
 
 
 def type_and_gear(journal: Journal, name: str) -> tuple[AirframeType, Mapping[str, Gear]]:
@@ -263,8 +281,9 @@ def type_and_gear(journal: Journal, name: str) -> tuple[AirframeType, Mapping[st
         NotThere: no fleet was loaded yet that has such a type.
     """
     gear: Mapping[str, Gear] | None = None
-    for entry in reversed(list(journal.entries(kind="fleet.loaded"))):
-        loaded = decode(entry)
+    counts, adds = _fleet_files(journal)
+    for line in (*counts, *adds):
+        loaded = decode(line)
         if not isinstance(loaded, Adopted):
             continue
         if gear is None:
