@@ -47,8 +47,9 @@ class Camera(Terminal):
         super().show(text)
         self._person.show(text)
 
-    def _answered(self, question: Ask, columns: int) -> str:
-        self._draw(question, columns)
+    def _answered(self, question: Ask, columns: int, drawn: str = "") -> str:
+        self._draw(question, columns, drawn)
+        self._look_ahead()
         self._stream.feed(self._film.getvalue().replace("\n", "\r\n"))
         self._film.seek(0)
         self._film.truncate()

@@ -296,6 +296,8 @@ def _record_answer(
     found = None if ready else settle(walking.state, step, reply)
     written = walking.write(lambda now: first if now is known else decision(now))
     walking.half, walking.kept = False, True
+    if ready and walking.facts is known:
+        return True
     raised = (decode(entry) for entry in written if entry.kind == "defect.raised")
     number = next((x.number for x in raised if isinstance(x, b.DefectRaised)), "")
     said = "" if found is None or isinstance(found, Refused) else giving.told(step, found)

@@ -47,7 +47,9 @@ class SqlWriting:
     def __init__(self, connection: Connection, known: Kept) -> None:
         """Take the ends of the chains as they are now; nothing else can move them from here on."""
         self._connection = connection
-        self._heads = read_heads(connection)
+        self._raw = statements.driver(connection)
+        self._heads = read_heads(self._raw)
+        self._tick = max((tick for _, _, tick, _ in self._heads.values()), default=0)
         self._kept = known
         known.seen_at(self._heads)
 
@@ -58,7 +60,7 @@ class SqlWriting:
 
     def tick(self) -> int:
         """The highest tick in the record."""
-        return max((tick for _, _, tick, _ in self._heads.values()), default=0)
+        return self._tick
 
     def count_walks(self, device: str) -> int:
         """How many walks the device has started."""
@@ -77,9 +79,9 @@ class SqlWriting:
         if not entries:
             return
         anew = any(line.kind in WHOLE for line in entries)
-        last = self.tick() < min(line.tick for line in entries)
+        last = self._tick < min(line.tick for line in entries)
         before = kept.before(self._connection, last=last) if anew else None
-        statements.run(self._connection, statements.ADD_ENTRY, *(tuple(e) for e in entries))
+        self._raw.executemany(statements.ADD_ENTRY, entries)
         self._advance(entries)
         touched = dict[str, list[Entry]]()
         for line in entries:
@@ -102,8 +104,8 @@ class SqlWriting:
         for device, at in newest.items():
             seq, digest, tick, walks = heads[device]
             values = (device, seq, digest, tick, at, acted.get(device, ""), walks)
-            statements.run(self._connection, statements.ADVANCE, values)
-        self._heads = heads
+            self._raw.execute(statements.ADVANCE, values)
+        self._heads, self._tick = heads, max(self._tick, *(line.tick for line in entries))
         self._kept.grown_to(heads)
 
     def rebuild(self) -> None:
@@ -118,9 +120,9 @@ Heads = dict[str, tuple[int, bytes, int, int]]
 """For each device: seq, digest and tick of its last line, and how many walks it has started."""
 
 
-def read_heads(connection: Connection) -> Heads:
+def read_heads(raw: sqlite3.Connection) -> Heads:
     """The ends of all chains."""
-    found = statements.run(connection, statements.HEADS)
+    found = raw.execute(statements.HEADS)
     return {device: (seq, digest, tick, walks) for device, seq, digest, tick, walks in found}
 
 
@@ -179,18 +181,19 @@ class SqlJournal:
     def _kept_reading(self, tail: str = "") -> Iterator[Connection]:
         """A connection to read what is kept; no transaction where all of it was seen already."""
         with told(self.path):
-            heads = read_heads(self._connection)
+            heads = read_heads(statements.driver(self._connection))
         if self._kept.has(heads, tail):
             yield self._connection
             return
         with self.reading() as connection:
-            self._kept.seen_at(read_heads(connection))
+            self._kept.seen_at(read_heads(statements.driver(connection)))
             yield connection
 
     def heads(self) -> dict[str, Head]:
         """The end of every device's chain."""
         with self.reading() as connection:
-            return {device: Head(*end[:3]) for device, end in read_heads(connection).items()}
+            raw = statements.driver(connection)
+            return {device: Head(*end[:3]) for device, end in read_heads(raw).items()}
 
     def digest(self, device: str, seq: int) -> bytes | None:
         """The digest of one line; None where the chain does not go so far."""

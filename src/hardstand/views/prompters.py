@@ -5,9 +5,9 @@ from __future__ import annotations
 import os
 import shutil
 import sys
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
-from typing import TextIO
+from typing import NamedTuple, TextIO
 
 from hardstand.domain.asking import ASIDE_FROM_TEXT, CAME_BACK, ESCAPE, Ask, Block
 from hardstand.domain.words import is_storable, too_long, visible
@@ -84,6 +84,16 @@ class Piped:
         self._out.flush()
 
 
+class _Ready(NamedTuple):
+    """A question that fits one screen, drawn before it is put: for that size, in that theme."""
+
+    question: Ask
+    size: tuple[int, int]
+    theme: Theme
+    turned: Ask
+    text: str
+
+
 class Terminal:
     """Draws one screen a question and takes single keys; needs a real terminal."""
 
@@ -107,6 +117,7 @@ class Terminal:
         self._tells = True
         self._begun: tuple[tuple[str, ...], str] = ((), "")
         self._likely: Callable[[], Ask | None] | None = None
+        self._ready: _Ready | None = None
 
     def ahead(self, likely: Callable[[], Ask | None]) -> None:
         """Take what makes the question after the next one; see ports.Forehanded."""
@@ -114,12 +125,17 @@ class Terminal:
 
     def ask(self, question: Ask) -> str:
         """Draw the question, hazards first where they do not fit beside it; take the reply."""
-        columns, rows = shutil.get_terminal_size((80, 24))
-        question = self._with_turn(question)
+        size = columns, rows = shutil.get_terminal_size((80, 24))
+        ready, self._ready = self._ready, None
+        if ready and not self._said and ready[:3] == (question, size, self._theme):
+            question, text = ready.turned, ready.text
+        else:
+            question, text = self._with_turn(question), ""
         reply: str | None = None
         try:
             while reply is None:
-                reply = self._gone_through(question, columns, rows)
+                reply = self._gone_through(question, columns, rows, text)
+                text = ""
         finally:  # comes with what is shown next, so that the next question is drawn in one go
             self._out.write(f"{OFF if self._theme.ground else ''}\n")
             self._likely = None
@@ -132,33 +148,32 @@ class Terminal:
         return replace(question, keys=question.keys + TURN)
 
     def _look_ahead(self) -> None:
-        """Lay out what likely comes next, to be drawn at once if it comes."""
+        """Draw what likely comes next, to be shown as it is if it comes."""
         likely, self._likely = self._likely, None
-        following = likely() if likely is not None else None
-        if following is None:
+        question = likely() if likely is not None else None
+        if question is None:
             return
-        columns, rows = shutil.get_terminal_size((80, 24))
-        for screen in self._fitted(self._with_turn(following), columns, rows):
-            lines(screen, columns, drawn=True, theme=self._theme)
-
-    def _fitted(self, question: Ask, columns: int, rows: int) -> tuple[Ask, ...]:
-        """The screens of a question, with room for what is said above it and for its prompt."""
-        taken = len(self._above(columns)) + len(self._prompt(question, columns))
-        return pages(question, columns, rows - taken)
+        size = columns, rows = shutil.get_terminal_size((80, 24))
+        turned = self._with_turn(question)
+        if pages(turned, columns, rows - len(self._prompt(turned, columns))) == (turned,):
+            text = self._drawn(turned, columns, ())
+            self._ready = _Ready(question, size, self._theme, turned, text)
 
     def show(self, text: str) -> None:
         """Keep words to stand above the next question; where none follows they stand here."""
         self._said.append(visible(text))
         self._echo("\n".join(wrapped(self._said[-1], shutil.get_terminal_size((80, 24))[0])) + "\n")
 
-    def _gone_through(self, question: Ask, columns: int, rows: int) -> str | None:
+    def _gone_through(self, question: Ask, columns: int, rows: int, text: str) -> str | None:
         """The reply after every screen of a question; None to fit and draw them anew.
+
+        `text` is the one screen of it where that was drawn before.
 
         What was read already at this step has no screen of its own again: a line said of a key
         that means nothing takes its room beside the step. What is said stands above the last
         screen, or where a key was not taken.
         """
-        *first, last = self._fitted(question, columns, rows)
+        *first, last = (question,) if text else self._fitted(question, columns, rows)
         for screen in first:
             if not question.whole and self._read.issuperset(screen.blocks):
                 continue
@@ -171,14 +186,19 @@ class Terminal:
                 return ESCAPE + reply if question.typed == "text" else reply
             self._read.update(screen.blocks)
         self._tells = True
-        reply = self._answered(last, columns)
+        reply = self._answered(last, columns, text)
         self._read.update(last.blocks)
         self._said = self._said if reply is None else []
         return reply
 
-    def _answered(self, question: Ask, columns: int) -> str | None:
+    def _fitted(self, question: Ask, columns: int, rows: int) -> tuple[Ask, ...]:
+        """The screens of a question, with room for what is said above it and for its prompt."""
+        taken = len(self._above(columns)) + len(self._prompt(question, columns))
+        return pages(question, columns, rows - taken)
+
+    def _answered(self, question: Ask, columns: int, drawn: str = "") -> str | None:
         """Draw, and take a key or line; None if it means nothing here or only the look changed."""
-        self._draw(question, columns)
+        self._draw(question, columns, drawn)
         text = self._line(question) if question.typed == "text" else self._key(question)
         if text.upper() == TURN and TURN in question.keys:
             self._turn()
@@ -200,13 +220,17 @@ class Terminal:
     def _above(self, columns: int) -> list[str]:
         return [line for said in self._said for line in wrapped(said, columns)]
 
-    def _draw(self, question: Ask, columns: int) -> None:
-        drawn = lines(question, columns, drawn=True, theme=self._theme)
+    def _draw(self, question: Ask, columns: int, drawn: str = "") -> None:
         above = self._above(columns) if self._tells else ()
+        self._echo(drawn or self._drawn(question, columns, above))
+
+    def _drawn(self, question: Ask, columns: int, above: Sequence[str]) -> str:
+        """A screen as it goes to the terminal, what is said above it first."""
+        drawn = lines(question, columns, drawn=True, theme=self._theme)
         found = "\n".join((*above, *drawn, *self._prompt(question, columns)))
         begun = self._words(question)
         gap = "" if begun and not begun.endswith(" ") else " "
-        self._echo(f"{self._theme.ground}{CLEAR}{found}{gap}")
+        return f"{self._theme.ground}{CLEAR}{found}{gap}"
 
     def _prompt(self, question: Ask, columns: int) -> list[str]:
         """The prompt, and what was typed behind it before Esc."""
