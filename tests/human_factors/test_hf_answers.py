@@ -108,6 +108,25 @@ def test_signals_and_a_new_window_size_answer_nothing(tmp_path: Path) -> None:
 
 
 @pytest.mark.hf("ANS-01")
+def test_another_window_size_draws_the_question_anew_and_answers_nothing(tmp_path: Path) -> None:
+    with resumed(tmp_path, at="plugs") as walk:
+        before = entries(walk.pen.journal)
+        walk.resized(40, 20).shows("U UNSURE, H help; also D A B R")
+        assert "walk A1" not in walk.words, "the short strip of a narrow screen"
+        walk.resized(80, 24).shows("walk A1").shows("B break, R rescue, Z undo; also M V W T.")
+        assert entries(walk.pen.journal) == before
+        walk.press("o").shows("recorded OK")
+
+
+@pytest.mark.hf("ANS-01")
+def test_another_window_size_loses_nothing_of_a_number_half_typed(tmp_path: Path) -> None:
+    with resumed(tmp_path, at="count") as walk:
+        walk.press("1")
+        walk.resized(100, 30)
+        walk.press("2").press("\r").shows("12 things FAULT")
+
+
+@pytest.mark.hf("ANS-01")
 @pytest.mark.parametrize("key", ["\r", " ", "\t", "\x1b[B"], ids=["Enter", "space", "tab", "arrow"])
 def test_no_such_key_answers_at_a_terminal(tmp_path: Path, key: str) -> None:
     with resumed(tmp_path, at="plugs") as walk:

@@ -22,6 +22,8 @@ ESC = b"\x1b"
 ENTER = "\n"
 SEVERAL = "\x18"
 """Stands for a key when several came at once: words typed or pasted too early, nothing else."""
+RESIZED = "\x17"
+"""Stands for a key when the window got another size while it was waited for: draw anew."""
 OPENS_NOTHING = "\x19"
 """Stands for the key after Esc where it is none that Esc opens."""
 LINE_BYTES = 4095
@@ -32,32 +34,41 @@ class _Continued(Exception):
     """The program had been stopped, and goes on."""
 
 
-class _Stops:
-    """Inside, going on after a stop (Ctrl-Z, then fg) is told to whoever waits for a key.
+class _Resized(Exception):
+    """The window has another size."""
 
-    The signal is taken once for the whole program: taking and giving it back costs more than a key.
+
+class _Heeded:
+    """Inside, a signal is told, as an exception, to whoever waits for a key.
+
+    It is taken once for the whole program: taking and giving it back costs more than a key.
     """
 
-    def __init__(self) -> None:
-        self._heeded = False
+    def __init__(self, number: signal.Signals, told: type[Exception]) -> None:
+        self._number = number
+        self._told = told
+        self._taken = False
         self._waits = False
 
     def __enter__(self) -> None:
-        if not self._heeded and threading.current_thread() is threading.main_thread():
-            signal.signal(signal.SIGCONT, self._goes_on)
-            self._heeded = True
+        if not self._taken and threading.current_thread() is threading.main_thread():
+            signal.signal(self._number, self._came)
+            self._taken = True
         self._waits = True
 
     def __exit__(self, *_: object) -> None:
         self._waits = False
 
-    def _goes_on(self, *_: object) -> None:
+    def _came(self, *_: object) -> None:
         if self._waits:
             self._waits = False
-            raise _Continued
+            raise self._told
 
 
-_stoppable = _Stops()
+_stoppable = _Heeded(signal.SIGCONT, _Continued)
+"""Going on after a stop: Ctrl-Z, then fg."""
+_resizable = _Heeded(signal.SIGWINCH, _Resized)
+"""Another size, while nothing of an answer is typed yet."""
 
 
 def left() -> Interrupted:
@@ -122,7 +133,8 @@ def key_or_number(
     """One key, or a number that one of `starts` begins, edited here until Enter or Esc ends it.
 
     All in one mode of the terminal, so that no digit is lost, cut off or taken before Enter,
-    however fast it comes. The second part is what ended it: empty for a plain key.
+    however fast it comes. The second part is what ended it: empty for a plain key. RESIZED stands
+    for a key when the window got another size before one was pressed.
 
     Raises:
         Interrupted: Ctrl-C, Ctrl-D, or the terminal is gone.
@@ -131,9 +143,10 @@ def key_or_number(
         with _Mode(handle), _stoppable:
             tty.setcbreak(handle)
             termios.tcflush(handle, termios.TCIFLUSH)
-            if meanwhile is not None:
-                meanwhile()
-            pressed = _read(handle, 1)
+            with _resizable:
+                if meanwhile is not None:
+                    meanwhile()
+                pressed = _read(handle, 1)
             if pressed in {b"", b"\x04"}:
                 raise left()
             first = _plain(pressed)
@@ -147,6 +160,8 @@ def key_or_number(
             return _edited(handle, first, echo)
     except _Continued:
         return CAME_BACK, ""
+    except _Resized:
+        return RESIZED, ""
 
 
 def _others_came(handle: int, pressed: bytes) -> bool:

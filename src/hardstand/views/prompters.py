@@ -125,17 +125,16 @@ class Terminal:
 
     def ask(self, question: Ask) -> str:
         """Draw the question, hazards first where they do not fit beside it; take the reply."""
-        size = columns, rows = shutil.get_terminal_size((80, 24))
+        size = shutil.get_terminal_size((80, 24))
         ready, self._ready = self._ready, None
         if ready and not self._said and ready[:3] == (question, size, self._theme):
             question, text = ready.turned, ready.text
         else:
             question, text = self._with_turn(question), ""
-        reply: str | None = None
         try:
+            reply = self._gone_through(question, size, text)
             while reply is None:
-                reply = self._gone_through(question, columns, rows, text)
-                text = ""
+                reply = self._gone_through(question, shutil.get_terminal_size((80, 24)), "")
         finally:  # comes with what is shown next, so that the next question is drawn in one go
             self._out.write(f"{OFF if self._theme.ground else ''}\n")
             self._likely = None
@@ -164,7 +163,7 @@ class Terminal:
         self._said.append(visible(text))
         self._echo("\n".join(wrapped(self._said[-1], shutil.get_terminal_size((80, 24))[0])) + "\n")
 
-    def _gone_through(self, question: Ask, columns: int, rows: int, text: str) -> str | None:
+    def _gone_through(self, question: Ask, size: tuple[int, int], text: str) -> str | None:
         """The reply after every screen of a question; None to fit and draw them anew.
 
         `text` is the one screen of it where that was drawn before.
@@ -173,6 +172,7 @@ class Terminal:
         that means nothing takes its room beside the step. What is said stands above the last
         screen, or where a key was not taken.
         """
+        columns, rows = size
         *first, last = (question,) if text else self._fitted(question, columns, rows)
         for screen in first:
             if not question.whole and self._read.issuperset(screen.blocks):
@@ -202,6 +202,8 @@ class Terminal:
         text = self._line(question) if question.typed == "text" else self._key(question)
         if text.upper() == TURN and TURN in question.keys:
             self._turn()
+            return None
+        if text == keys.RESIZED:
             return None
         if text == CAME_BACK:
             return None if question.strip is None else text
@@ -249,6 +251,8 @@ class Terminal:
             key, ended = keys.key_or_number(self._source.fileno(), NUMBER, self._echo)
             if ended:
                 return key if ended == keys.ENTER else self._aside(question)
+            if key == keys.RESIZED:
+                return key
             taken = self._presses.taken(key)
             if taken is not None:
                 return self._alone(taken)
@@ -260,7 +264,10 @@ class Terminal:
     def _one_press(self) -> str:
         """A key, unless it is the last one again within the bounce time: then the next."""
         while True:
-            taken = self._presses.taken(keys.key(self._source.fileno(), self._look_ahead))
+            key = keys.key(self._source.fileno(), self._look_ahead)
+            if key == keys.RESIZED:
+                return key
+            taken = self._presses.taken(key)
             if taken is not None:
                 return self._alone(taken)
 
@@ -286,7 +293,8 @@ class Terminal:
             k for k in ASIDE_FROM_TEXT if k in question.keys or question.typed == "text"
         )
         self._echo(f"\nEsc: {', '.join(f'{k} {question.meaning(k)}' for k in aside)}. ")
-        key = self._one_press().upper()
+        while (key := self._one_press().upper()) == keys.RESIZED:
+            pass  # what was typed stands there; nothing is drawn anew beside it
         if key == CAME_BACK:
             return key
         return ESCAPE + key if key and key in aside else keys.OPENS_NOTHING
