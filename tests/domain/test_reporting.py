@@ -53,6 +53,21 @@ def refused(name: str, *lines: str, by_ear: bool = False) -> Refused:
     return found
 
 
+@pytest.mark.parametrize(
+    ("lines", "what"),
+    [
+        ((said("5", station=""),), "No station was named at step 3.01"),
+        ((), "No report was given at step 3.01"),
+    ],
+)
+def test_what_is_no_report_is_told_by_the_number_that_the_screen_shows(
+    lines: tuple[str, ...], what: str
+) -> None:
+    told = refused("one", *lines)
+    assert told.what == what
+    assert told.hint == "Readability as said, the station that answered, its words."
+
+
 @pytest.mark.parametrize(("pick", "stored"), [(1, "1"), (5, "5"), (6, "not given")])
 def test_the_digit_pressed_is_the_digit_that_was_said(pick: int, stored: str) -> None:
     assert reporting.said(pick) == stored

@@ -75,8 +75,9 @@ def settle(
     """
     reports = tuple(r for r in map(report, lines) if r is not None)
     if not lines or report(lines[-1]) is None:
+        lacks = "station was named" if lines else "report was given"
         return Refused(
-            what=f"no report was given at step {step.id}",
+            what=f"No {lacks} at step {state.plan.checklist.number(step.id)}",
             hint="Readability as said, the station that answered, its words.",
         )
     other = crossed(state, step, reports[-1])
