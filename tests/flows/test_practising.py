@@ -69,8 +69,10 @@ def test_a_break_ends_a_practice_and_nothing_waits_for_it() -> None:
 
 def test_a_practice_starts_only_at_the_right_aircraft() -> None:
     pen = begun(MemoryJournal())
-    with pytest.raises(Refusal, match=r"Stopped: typed QM-116, planned QM-161\."):
+    with pytest.raises(Refusal, match=r"Stopped: typed QM-116, planned QM-161\.") as stopped:
         practise(pen, Scripted(["QM-116"]), planned=TAIL, by=IO)
+    assert stopped.value.safe == "No walk was started; nothing was written."
+    assert stopped.value.hint == "To walk QM-116: hardstand walk QM-116 --practice"
     with pytest.raises(NotThere):
         practise(pen, Scripted(["QM-999"]), by=IO)
     assert [e.kind for e in pen.journal.chains()][-1] == "checklist.adopted"

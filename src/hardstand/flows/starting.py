@@ -131,11 +131,13 @@ def _tail(pen: Pen, prompter: Prompter, record: RecordFacts, planned: str, by: B
         with pen.journal.write() as writing:
             refused = b.WalkRefused(planned=planned, typed=typed[:40], by=by)
             write(pen, writing, (refused,), tail=planned)
-        offer = f"To walk {found}: hardstand walk {found}" if found else ""
+        real = practising.of_record(pen) is pen
+        kept = "the stop is in the record" if real else "nothing was written"
+        command = f"hardstand walk {found}{'' if real else ' --practice'}"
         raise Refusal(
             f"Stopped: typed {said}, planned {planned}.",
-            safe="No walk was started; the stop is in the record.",
-            hint=offer or "Read the tail on the aircraft again.",
+            safe=f"No walk was started; {kept}.",
+            hint=f"To walk {found}: {command}" if found else "Read the tail on the aircraft again.",
         )
     if found is None:
         raise NotThere(
