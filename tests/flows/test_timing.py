@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from decimal import Decimal
 
@@ -80,6 +81,18 @@ def test_another_day_begins_at_nought() -> None:
     Scripted.until_left(pen, [TAIL, "c", "1", "2"])
     _later(pen, 24 * 60)
     assert _strip(Scripted.until_left(pen, [TAIL, "c"])) == ""
+
+
+def test_m_12_a_battery_left_on_over_midnight_is_counted_from_when_it_was_switched_on() -> None:
+    """Source: whole-job M-12; by hand: 6 A for 20 h, and a battery that holds 13.2 Ah."""
+    pen = _pen()
+    Scripted.until_left(pen, lines(until="volts"))
+    _later(pen, 20 * 60)
+    told = _strip(Scripted.until_left(pen, [TAIL, "c"]))
+    assert re.fullmatch(
+        r"BATTERY on 120[0-9] min, over midnight, about 12[0-9]\.[0-9] of 13\.2 Ah: "
+        r"off, or external power", told
+    ), told  # fmt: skip
 
 
 # -- waits -----------------------------------------------------------------------------------------

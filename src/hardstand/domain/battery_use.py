@@ -37,13 +37,15 @@ class Move(NamedTuple):
 class Used:
     """On-time and ampere-hours from a moment on; `amperes` are drawn now.
 
-    `on` says whether the battery was on at all, be it for less than a second.
+    `on` says whether the battery was on at all, be it for less than a second; `overnight` that it
+    has been since before the local day began.
     """
 
     on: bool = False
     seconds: int = 0
     ah: Decimal = Decimal(0)
     amperes: Decimal = Decimal(0)
+    overnight: bool = False
 
     @property
     def minutes(self) -> int:

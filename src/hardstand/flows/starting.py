@@ -25,7 +25,7 @@ from hardstand.flows.pen import Pen
 from hardstand.flows.pinned import plan_of, resumed_state
 from hardstand.flows.recording import write
 from hardstand.flows.seat import Walking, asked
-from hardstand.flows.timing import midnight, moves_of, since_then, usable_ah
+from hardstand.flows.timing import counted_since, midnight, moves_of, since_then, usable_ah
 from hardstand.flows.walking import drive
 from hardstand.ports import Prompter
 
@@ -77,8 +77,9 @@ def _with_battery(walking: Walking) -> Walking:
     recent = moves_of(journal.newest_of(tail, LOOKED_AT))
     known = {move.item for move in recent}
     older = (Move(x.since, x.item, away=True) for x in walking.facts.lines if x.item not in known)
+    moves = (*older, *recent)
     today = midnight(walking.pen.clock.now(), walking.where)
-    walking.moves = since_then((*older, *recent), today)
+    walking.moves = since_then(moves, counted_since(moves, today))
     walking.usable = usable_ah(walking.facts, journal.record())
     return walking
 

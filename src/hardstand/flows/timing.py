@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from hardstand.domain import bodies as b
 from hardstand.domain.asking import Ask, Block
-from hardstand.domain.battery_use import DUTY_IN_S, DUTY_S, Move, Used, rest_s, used
+from hardstand.domain.battery_use import BATTERY, DUTY_IN_S, DUTY_S, Move, Used, rest_s, used
 from hardstand.domain.board import HEALTH
 from hardstand.domain.checklist import Step
 from hardstand.domain.codec import decode
@@ -52,10 +52,18 @@ def usable_ah(facts: AirframeFacts, record: RecordFacts) -> Decimal | None:
     return battery[0] * HEALTH - battery[1] if battery else None
 
 
+def counted_since(moves: Iterable[Move], day: Instant) -> Instant:
+    """From when a day's battery is counted: its beginning, or when what stood on then came on."""
+    before = [move for move in moves if move.item == BATTERY and move.at < day]
+    return before[-1].at if before and before[-1].away else day
+
+
 def battery_today(state: WalkState, moves: tuple[Move, ...], now: Instant, where: tzinfo) -> Used:
-    """On-time and ampere-hours of the local day, whoever walked."""
+    """On-time and ampere-hours of the local day, whoever walked; see `counted_since`."""
     draws = {n: i.draws for n, i in state.plan.fit.items.items() if i.draws is not None}
-    return used(moves, draws, since=midnight(now, where), now=now)
+    day = midnight(now, where)
+    since = counted_since(moves, day)
+    return replace(used(moves, draws, since=since, now=now), overnight=since < day)
 
 
 def battery_words(found: Used, usable: Decimal | None) -> str:
@@ -63,7 +71,8 @@ def battery_words(found: Used, usable: Decimal | None) -> str:
     if not found.on:
         return ""
     of = f" of {usable:.1f}" if usable is not None else ""
-    words = f"BATTERY on {found.minutes} min today, about {found.ah:.1f}{of} Ah"
+    day = ", over midnight" if found.overnight else " today"
+    words = f"BATTERY on {found.minutes} min{day}, about {found.ah:.1f}{of} Ah"
     left = found.minutes_left(usable) if usable is not None else None
     if left is None:
         return words
