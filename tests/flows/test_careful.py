@@ -58,6 +58,32 @@ def test_key_02_a_critical_answer_is_asked_again_by_the_sense_it_was_given_by(
     assert (question.prompt, reply) == (asked, "C")
 
 
+# -- what no longer stands as a step needs it ------------------------------------------------------
+
+
+def test_what_stayed_away_at_a_fault_is_looked_at_again_where_a_step_needs_it_home() -> None:
+    pen = begun(MemoryJournal())
+    stuck = lines(until="power", shut=("2", "panel sticks", "2"))
+    prompter = Scripted.until_left(pen, [*stuck, "c", "1", "1", "2"])
+    asked = next(q for q, _ in prompter.asked if q.choices[:1] == ("look at it now",))
+    assert asked.blocks[0].text == "panel 7 is recorded OPEN; 3.01 needs it SHUT."
+    assert asked.choices[1] == "no, leave it OPEN"
+    assert pen.journal.facts(TAIL).line("panel") is None
+    given = {x.step: x.answer for x in bodies(pen.journal, "step.answered")
+             if isinstance(x, b.StepAnswered)}  # fmt: skip
+    assert (given["shut"], given["power"]) == ("FAULT", "OK")
+
+
+def test_what_stays_away_there_too_is_asked_once_a_step() -> None:
+    pen = begun(MemoryJournal())
+    stuck = lines(until="power", shut=("2", "panel sticks", "2"))
+    prompter = Scripted.until_left(pen, [*stuck, "c", "2"])
+    said = " ".join(prompter.said.split())
+    assert said.count("3.01 needs it SHUT.") == 1
+    assert said.endswith("What do you see?")
+    assert "Not yet: panel 7 is recorded OPEN, it must be SHUT." in said
+
+
 # -- gates -----------------------------------------------------------------------------------------
 
 

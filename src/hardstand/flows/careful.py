@@ -66,9 +66,10 @@ def _note_wrong_tail(walking: Walking, typed: str) -> None:
 
 
 def set_anew(walking: Walking, step: Step) -> bool:
-    """Offer the step that set something again, where it no longer stands as this step needs it.
+    """Offer to set again what no longer stands as this step needs it; True if anything was asked.
 
-    True if that step is to be asked again: its answer is taken back, the order stays the list's.
+    Where a step set it so with OK that step is asked again: its answer is taken back, the order
+    stays the list's. Else, where the step needs it at home, it is looked at and put back.
     """
     state = walking.state
     lacking = unmet(step, state.plan.fit, state.items)
@@ -77,22 +78,26 @@ def set_anew(walking: Walking, step: Step) -> bool:
     item, value = lacking
     before = state.plan.steps[: state.plan.steps.index(step)]
     setter = next((s for s in reversed(before) if (s.sets or {}).get(item) == value), None)
+    again = setter if setter is not None and state.answer(setter.id) == "OK" else None
+    line = walking.facts.line(item)
     name = f"{step.id} needs {item} {value}"
-    if setter is None or name in walking.offered or state.answer(setter.id) != "OK":
+    if name in walking.offered or not (again or (line is not None and line.home == value)):
         return False
     number = state.plan.checklist.number
     title = state.plan.fill(state.plan.fit.items[item].title)
     said = f"{title} is recorded {state.items[item]}; {number(step.id)} needs it {value}."
-    again = f"ask {number(setter.id)} again: {q.short(state, setter)}"
+    way = f"ask {number(again.id)} again: {q.short(state, again)}" if again else "look at it now"
     question = Ask(
         blocks=(Block(kind="do", text=said),),
-        choices=(again, f"no, leave it {state.items[item]}"),
+        choices=(way, f"no, leave it {state.items[item]}"),
         prompt="Which?",
     )
     reply = walking.ask(question)
     walking.offered.add(name)
-    if reply == "1":
-        take_back(walking, setter.id)
+    if reply == "1" and again:
+        take_back(walking, again.id)
+    elif reply == "1":
+        put_back(walking, item)
     return True
 
 
