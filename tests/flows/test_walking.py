@@ -197,6 +197,7 @@ def test_a_line_nobody_planned_is_opened_and_must_come_home(pen: Pen) -> None:
     typed = lines()
     place = len(lines(until="plugs"))
     said = _walked(pen, [*typed[:place], "a", "5", "torch under the seat", *typed[place:]])
+    assert "Open until it is put back: torch under the seat." in said
     assert "torch under the seat: recorded MOVED Mon 05:00 by IO; home is AS FOUND." in said
     assert bodies(pen.journal, "walk.closed") == []
     Scripted.until_left(pen, [TAIL, "c", "1", "c"])

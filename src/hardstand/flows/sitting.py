@@ -171,6 +171,7 @@ def unplanned_line(walking: Walking) -> None:
             ),
         )
     )
+    walking.say(f"Open until it is put back: {words}.")
 
 
 # -- words around a step ---------------------------------------------------------------------------
