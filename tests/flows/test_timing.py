@@ -107,6 +107,7 @@ def test_a_wait_is_counted_from_the_event_and_ok_before_its_end_is_not_taken() -
     pen = _pen(_waiting(wait_s=60))
     prompter = Scripted.until_left(pen, [*lines(until="hear"), "o"])
     said = " ".join(prompter.said.split())
+    assert "Wait 60 s, then answer." in said
     assert "s left, until 05:0" in said
     assert "s of the wait are left. Look again then." in said
     answered = [decode(e) for e in pen.journal.entries(kind="step.answered")]

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import hashlib
+from dataclasses import replace
 
 import pytest
 
-from builders import IO, TAIL, begun, lines
+from builders import IO, TAIL, begun, checklist, lines, steps
 from hardstand.domain import bodies as b
 from hardstand.domain.asking import Ask
 from hardstand.errors import Interrupted
@@ -203,6 +204,14 @@ def test_a_line_nobody_planned_is_opened_and_must_come_home(pen: Pen) -> None:
     Scripted.until_left(pen, [TAIL, "c", "1", "c"])
     assert [line.item for line in pen.journal.facts(TAIL).lines] == []
     assert len(bodies(pen.journal, "walk.closed")) == 1
+
+
+def test_a_step_too_long_for_its_line_ends_with_one_mark_where_it_is_not_fitted() -> None:
+    long = replace(steps()[4], do="Look at each shock mount with its bonding strap.")
+    own = checklist(listed=[long if s.id == "plugs" else s for s in steps()])
+    said = _walked(begun(MemoryJournal(), listed=own), [*lines(until="plugs"), "n"])
+    what = "NOT FITTED: Look at each shock mount with its bonding …"
+    assert f"{what} The record says fit T carries it." in " ".join(said.split())
 
 
 def test_z_takes_the_last_answer_back_and_asks_its_step_again(pen: Pen) -> None:

@@ -172,7 +172,8 @@ def test_scenario_18_thunder_ends_the_antenna_zone_in_one_key(quennock: Path) ->
 def test_scenario_18_what_is_away_is_still_brought_home_in_bad_weather(quennock: Path) -> None:
     pen = pen_at(quennock, "2027-03-08T04:50-03:00")
     shown = sit(pen, VHF, {"ant-mast": ["s", "4", "2"]}, until="ant-stand-away", by=YB)
-    assert "SKIPPED, weather: all 1 in this zone" in shown.words
+    assert "1 more step in this zone. Weather there too?" in shown.words
+    assert "SKIPPED, weather: that one too" in shown.words
     given = {s: a for s, a, _ in answers(pen.journal, VHF)}
     assert given["ant-base"] == "SKIPPED"
     assert "ant-stand-away" not in given, "the stand is out there and is asked for"

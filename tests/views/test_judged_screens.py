@@ -19,6 +19,7 @@ from hardstand.domain.quantity import Instant, zone
 from hardstand.domain.settled import Settled
 from hardstand.domain.walk import Given, Plan, WalkState, begin
 from hardstand.flows import giving
+from hardstand.flows import questions as q
 from hardstand.flows.checking import check_files
 from hardstand.flows.questions import step_ask
 from hardstand.views.walk_screen import lines, pages
@@ -131,3 +132,13 @@ def test_m_09_no_choice_is_put_before_the_others_and_no_more_than_the_keys() -> 
         assert len(giving.picks(step)) <= 8
     heard = {giving.picks(s)[:4] for _, s in JUDGED if s.kind == "listen" and giving.picks(s)}
     assert heard == {("code and voice", "code alone", "voice alone", "nothing")}
+
+
+def test_a_readability_is_told_as_it_is_said() -> None:
+    """Source: ICAO Annex 10 volume II, 5.2.1.8.4, from memory: "readability five"."""
+    one, step = next((c, s) for c, s in JUDGED if s.id == "op-call-1" and c.fit == "V")
+    state, _ = begun(one, step.id)
+    given = state.given[step.id]
+    body = replace(given.body, value="5", unit="readability")
+    told_ = q.told(state, replace(given, body=body), zone("-03:00"))
+    assert told_ == "7.02 Call Tarrick Tower on CHANNEL 1 — recorded readability 5 OK 05:00 YB"

@@ -85,7 +85,8 @@ def _last(state: WalkState, where: tzinfo) -> str:
 def told(state: WalkState, given: Given, where: tzinfo) -> str:
     """An answer as a report: number, what, recorded as, when, by whom."""
     body = given.body
-    seen = " ".join(p for p in (body.state, body.value, body.unit) if p)
+    number = (body.unit, body.value) if body.unit == "readability" else (body.value, body.unit)
+    seen = " ".join(p for p in (body.state, *number) if p)
     step = state.plan.checklist.step(body.step)
     answer = seen if body.verdict == "noted" else f"{seen} {body.answer}".strip()
     return (
@@ -152,7 +153,7 @@ def step_ask(
     if step.meter:
         details.append(f"Meter: {step.meter}.")
     if step.wait_s:
-        details.append(f"Wait {step.wait_s} s first.")
+        details.append(f"Wait {step.wait_s} s, then answer.")
     details.append(giving.limit_before(step))
     lines.append(Block(kind="detail", text=" ".join(filter(None, details))))
     blocked = missing(state, step)
@@ -230,17 +231,20 @@ def rest_ask(
     state: WalkState, facts: AirframeFacts, step: Step, rest: Sequence[Step], where: tzinfo
 ) -> Ask:
     """Whether the rest of a zone is SKIPPED for the same reason."""
+    more = len(rest)
+    told, all_ = ("steps", f"all {more} in this zone") if more > 1 else ("step", "that one too")
     return Ask(
         strip=strip(state, facts, step, where),
-        blocks=(Block(kind="do", text=f"{len(rest)} more steps in this zone. Weather for them?"),),
-        choices=("only the one step", f"SKIPPED, weather: all {len(rest)} in this zone"),
+        blocks=(Block(kind="do", text=f"{more} more {told} in this zone. Weather there too?"),),
+        choices=("only the one step", f"SKIPPED, weather: {all_}"),
         prompt="Which?",
     )
 
 
 def not_fitted_ask(state: WalkState, facts: AirframeFacts, step: Step, where: tzinfo) -> Ask:
     """Why is the thing of this step NOT FITTED."""
-    text = f"NOT FITTED: {short(state, step)}. The record says fit {state.plan.fit.id} carries it."
+    what = stop(f"NOT FITTED: {short(state, step)}")
+    text = f"{what} The record says fit {state.plan.fit.id} carries it."
     return Ask(
         strip=strip(state, facts, step, where),
         blocks=(Block(kind="do", text=text),),
