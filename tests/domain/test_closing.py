@@ -44,7 +44,7 @@ def test_a_walk_with_a_step_unanswered_is_not_finished() -> None:
 def test_a_walk_with_something_away_is_not_finished_and_each_thing_is_named() -> None:
     dry = DryWalk().walk(shut=SKIPPED, power=SKIPPED, hear=SKIPPED)
     assert dry.finish() == Refused(
-        what="not FINISHED: 1 not put back: panel 7 recorded OPEN",
+        what="Not FINISHED: 1 not put back: panel 7 recorded OPEN",
         rule="a walk is finished when everything it moved is home",
         hint="Put it back and answer its line, or end the walk with the lines open.",
     )
@@ -58,7 +58,7 @@ def test_a_line_that_an_earlier_walk_left_open_keeps_this_one_from_finishing() -
     dry.walk(shut=SKIPPED, power=SKIPPED, hear=SKIPPED)
     found = dry.finish()
     assert isinstance(found, Refused)
-    assert found.what == "not FINISHED: 1 not put back: panel 7 recorded OPEN"
+    assert found.what == "Not FINISHED: 1 not put back: panel 7 recorded OPEN"
 
 
 def test_faults_do_not_keep_a_walk_from_finishing_and_what_they_touch_is_not_proved() -> None:

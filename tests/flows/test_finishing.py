@@ -47,6 +47,14 @@ def test_the_close_tells_when_it_was_begun_and_what_was_skipped_and_scores_nobod
     assert [w for w in words if w in said] == []
 
 
+def test_a_walk_that_went_on_the_next_day_says_on_which_it_was_begun() -> None:
+    pen = begun(MemoryJournal())
+    Scripted.until_left(pen, [*lines(until="sign"), "b"])
+    assert isinstance(pen.clock, Watch)
+    pen.clock.at = later(pen.clock.at, seconds=20 * 3600)
+    assert re.search(r"Begun Mon 05:\d\d, gone on with once;", _close(pen, [TAIL, "c", "o", "c"]))
+
+
 def test_interruptions_are_counted_and_skipped_steps_too() -> None:
     pen = begun(MemoryJournal())
     Scripted.until_left(pen, [*lines(until="shut"), "b"])

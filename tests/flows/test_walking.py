@@ -271,7 +271,7 @@ def test_another_tail_does_not_end_a_walk(pen: Pen, typed: str) -> None:
 def test_a_walk_is_not_finished_while_something_is_away(pen: Pen) -> None:
     typed = [*lines(until="off"), "s", "6", "9", "c", "o", "c"]
     said = _walked(pen, [*typed, "2", "c", "2", "c"])
-    assert said.count("not FINISHED: 1 not put back: BATTERY switch recorded ON.") == 2
+    assert said.count("Not FINISHED: 1 not put back: BATTERY switch recorded ON.") == 2
     assert bodies(pen.journal, "walk.closed") == []
     Scripted.until_left(pen, [TAIL, "c", "2", "c", "1", "c"])
     assert len(bodies(pen.journal, "walk.closed")) == 1

@@ -95,7 +95,7 @@ def test_with_a_line_open_the_close_offers_no_finish(fresh: Fresh) -> None:
     last = planned(pen, "QM-161").steps[-1].id
     watched(pen, "QM-161", {"comp-latches": ["a", "1", "panel L4", "o"]}, until=last)
     seen = Scripted.until_left(pen, ["QM-161", "c", "o", "told MS", "2", "c", "c", "b", "1"])
-    assert "not FINISHED: 1 not put back: panel L4 recorded MOVED" in " ".join(seen.said.split())
+    assert "Not FINISHED: 1 not put back: panel L4 recorded MOVED" in " ".join(seen.said.split())
     assert bodies(pen.journal, "walk.closed") == []
 
 

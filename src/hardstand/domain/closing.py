@@ -216,7 +216,7 @@ def finish(
     if facts.due_home:
         named = "; ".join(f"{line.title} recorded {line.value}" for line in facts.due_home)
         return Refused(
-            what=f"not FINISHED: {len(facts.due_home)} not put back: {named}",
+            what=f"Not FINISHED: {len(facts.due_home)} not put back: {named}",
             rule="a walk is finished when everything it moved is home",
             hint="Put it back and answer its line, or end the walk with the lines open.",
         )
