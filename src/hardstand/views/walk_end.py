@@ -21,4 +21,6 @@ def told(state: WalkState) -> str:
         return f"{name}: ended, {ended}. See `hardstand why {state.airframe}`."
     step = state.next_step()
     at = f"step {state.plan.checklist.number(step.id)}" if step else "its close"
-    return f"{name}: left at {at}.\nGo on with: hardstand walk {state.airframe}"
+    order = f"\nTo put back, in order: hardstand walks {state.airframe} --close-up"
+    left = f"{name}: left at {at}.{order if state.away() else ''}"
+    return f"{left}\nGo on with: hardstand walk {state.airframe}"
