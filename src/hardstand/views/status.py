@@ -78,7 +78,8 @@ def spoken(v: Verdict, where: tzinfo) -> list[str]:
     symbols = "; ".join(r.text for r in v.reasons if r.column == "symbol")
     preflight = "; ".join(r.text for r in v.reasons if r.column == "preflight")
     until = v.preflight.until
-    when = f" ({day_time(until, where)})" if until else ""
+    to = "to " if v.preflight.state == "in_date" else ""
+    when = f" ({to}{day_time(until, where)})" if until else ""
     lines, placards = _away(v)
     away = "; ".join(line_words(line, where) for line in lines)
     there = "; ".join(line_words(line, where) for line in placards)
