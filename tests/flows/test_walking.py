@@ -131,7 +131,12 @@ def test_a_fault_raises_its_entry_at_once_and_words_may_follow(pen: Pen) -> None
 
 @pytest.mark.parametrize(
     ("words", "text"),
-    [("", "plug not home"), ("2", "plug not home: burnt"), ("3", "3"), ("P2 turns", "P2 turns")],
+    [
+        ("", "plug not home"),
+        ("2", "plug not home: burnt"),
+        ("3 turns", "3 turns"),
+        ("P2 turns", "P2 turns"),
+    ],
 )
 def test_words_of_a_fault_are_typed_picked_or_left_for_later(
     pen: Pen, words: str, text: str

@@ -15,7 +15,7 @@ import pytest
 from hardstand.domain.asking import Ask, Block, Strip
 from hardstand.views import keys
 from hardstand.views.presses import Presses
-from hardstand.views.prompters import CLEAR, Terminal
+from hardstand.views.prompters import CLEAR, Terminal, not_taken, understood
 from hardstand.views.walk_screen import lines
 
 STRIP = Strip(tail="QM-161", walk="walk A1", zone="3 of 5  zone test", at="2 of 5",
@@ -210,3 +210,14 @@ def test_where_words_or_a_digit_may_be_given_enter_is_said() -> None:
     question = replace(WORDS, choices=("chafed", "broken", "loose"))
     assert "Keys: 1 to 3 or words, then Enter." in lines(question, 80, drawn=False)
     assert not any(row.startswith("Keys") for row in lines(WORDS, 80, drawn=False))
+
+
+@pytest.mark.parametrize(("typed", "taken"), [("3", "3"), ("4", None), ("0", None), ("28", None),
+                                              ("4 wires", "4 wires"), ("", "")])  # fmt: skip
+def test_a_digit_that_picks_nothing_is_no_words(typed: str, taken: str | None) -> None:
+    question = replace(WORDS, choices=("chafed", "broken", "loose"))
+    assert understood(question, typed) == taken
+    assert understood(WORDS, "4") == "4"
+    if taken is None:
+        said = "Nothing was answered: a digit is 1 to 3 here, or words."
+        assert not_taken(question, typed) == said

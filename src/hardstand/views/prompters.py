@@ -313,13 +313,19 @@ def understood(question: Ask, text: str, *, terminal: bool = True) -> str | None
         return None
     if question.typed == "text":
         kept = is_storable(text) and too_long(text) is None and (whole(text) or not terminal)
-        return text if kept else None
+        return text if kept and not _is_no_pick(question, key) else None
     if len(key) == 1 and key in question.keys:
         return key
     if key.isascii() and key.isdigit() and question.typed != "number":
         return key if len(key) == 1 and 1 <= int(key) <= len(question.choices) else None
     number = question.typed == "number" and key and not (len(key) == 1 and key.isalpha())
     return text.strip() if number else None
+
+
+def _is_no_pick(question: Ask, key: str) -> bool:
+    """Whether a number alone picks none of what may be picked; it is no name and no words."""
+    digits = bool(question.choices) and key.isascii() and key.isdigit()
+    return digits and not 1 <= int(key[:9]) <= len(question.choices)
 
 
 def whole(text: str) -> bool:
@@ -335,6 +341,8 @@ def not_taken(question: Ask, text: str, *, terminal: bool = True) -> str:
         kept = " Your words are kept; go on." if question.typed == "text" else ""
         return f"Esc and that key open nothing.{kept}"
     if question.typed == "text":
+        if _is_no_pick(question, text.strip()):
+            return f"Nothing was answered: a digit is 1 to {len(question.choices)} here, or words."
         if terminal and not whole(text):
             return "A terminal line holds 4095 bytes; nothing was kept. Write it as two notes."
         return too_long(text) or "That text is not whole UTF-8 and cannot be kept. Type it again."
