@@ -83,9 +83,27 @@ def test_plc_01_what_may_be_picked_pushes_the_place_off_no_screen_of_a_card() ->
     assert "BATTERY on 1 min today" in " ".join(terminal.screens[0])
 
 
+def test_plc_04_what_is_to_be_looked_at_stands_under_the_words_that_say_so() -> None:
+    """On each screen as much as it holds, so that no screen has the heading alone."""
+    terminal = Pressed("cc")
+    assert terminal.ask(CARD) == "C"
+    first, last = (" ".join(screen) for screen in terminal.screens)
+    assert [n for n in range(5) if f"{n} not put back" in first] == [0, 1, 2, 3]
+    assert "4 not put back" in last
+
+
 @pytest.mark.parametrize("key", "BR")
 def test_a_card_of_several_screens_is_left_and_helped_from_each(key: str) -> None:
     assert Pressed(key).ask(CARD) == key
+
+
+@pytest.mark.parametrize("keys", ["h", "ch"])
+def test_lrn_01_help_of_several_screens_is_left_with_h_from_each(keys: str) -> None:
+    told = replace(CARD, choices=(), keys="HR", words=(("H", "back to the step"),))
+    terminal = Pressed(keys)
+    assert terminal.ask(told) == "H"
+    assert len(terminal.screens) == len(keys)
+    assert all("H back to the step" in " ".join(screen) for screen in terminal.screens)
 
 
 def test_plc_01_a_key_that_means_nothing_does_not_push_the_place_off_the_screen() -> None:
@@ -127,6 +145,14 @@ def test_what_is_cut_on_the_strip_is_cut_after_a_whole_word(columns: int) -> Non
     for line in told:
         kept = line.partition("…")[0].partition(" — ")[0].partition("   ")[0].split()
         assert kept == words.split()[: len(kept)]
+
+
+def test_a_step_of_which_no_word_fits_is_told_by_its_number() -> None:
+    """Source: human-factors UI-05, PLC-01."""
+    for recorded, told in (("OFF OK", "2.01…"), ("OK", "2.01 Look…")):
+        strip = replace(STRIP, last=f"2.01 Look at the switch — recorded {recorded} 04:56 IO")
+        shown = lines(Ask(strip=strip, blocks=()), 40, drawn=True)
+        assert f"LAST  {told} — recorded {recorded} 04:56 IO" in shown
 
 
 class _Screen(io.StringIO):

@@ -107,6 +107,23 @@ def test_ui_03_one_key_turns_the_theme_and_answers_nothing() -> None:
     assert "Keys: O OK, F FAULT, H more, T day, night or bare screen." in screens[1]
 
 
+def test_what_was_said_of_a_wrong_key_is_gone_when_the_theme_was_turned() -> None:
+    out = io.StringIO()
+    terminal = Pressed(["x", "t", "o"], out, themes=(BARE, NIGHT))
+    terminal.show("Recorded.")
+    assert terminal.ask(STEP) == "O"
+    told = ["means nothing here" in screen for screen in out.getvalue().split(CLEAR)[1:]]
+    assert told == [False, True, False]
+
+
+def test_what_was_told_stays_while_the_theme_is_turned() -> None:
+    out = io.StringIO()
+    terminal = Pressed(["t", "o"], out, themes=(BARE, NIGHT))
+    terminal.show("Recorded.")
+    assert terminal.ask(STEP) == "O"
+    assert ["Recorded." in screen for screen in out.getvalue().split(CLEAR)[1:]] == [True, True]
+
+
 def test_lrn_01_help_tells_what_the_key_of_the_theme_does_and_takes_it() -> None:
     told = Ask(blocks=STEP.blocks, keys="HR", whole=True, words=(("H", "back to the step"),))
     out = io.StringIO()

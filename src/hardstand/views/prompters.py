@@ -182,7 +182,7 @@ class Terminal:
             self._said = [] if self._tells and reply is not None else self._said
             if reply is None or reply == CAME_BACK:
                 return reply
-            if reply in {*ASIDE_FROM_TEXT}:
+            if reply in {*ASIDE_FROM_TEXT, "H"}:
                 return ESCAPE + reply if question.typed == "text" else reply
             self._read.update(screen.blocks)
         self._tells = True
@@ -202,6 +202,7 @@ class Terminal:
         text = self._line(question) if question.typed == "text" else self._key(question)
         if text.upper() == TURN and TURN in question.keys:
             self._turn()
+            self._said, self._refused = [] if self._refused else self._said, False
             return None
         if text == keys.RESIZED:
             return None

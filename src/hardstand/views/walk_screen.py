@@ -76,16 +76,32 @@ def pages(ask: Ask, columns: int, rows: int) -> tuple[Ask, ...]:
 def _whole(ask: Ask, columns: int, rows: int) -> tuple[Ask, ...]:
     """The question with every block, on as many screens as it takes; the keys stand on the last.
 
-    The last screen has as many of the last blocks as there is room for beside what may be picked;
-    where there is none for that either, the battery stands on the others only.
+    The last screen has as many of the last blocks as there is room for beside what may be picked,
+    that of a card what the others have no room for; where there is none for what may be picked
+    alone, the battery stands on the others only.
     """
     if _fits(ask, columns, rows):
         return (ask,)
     for first in range(1, len(ask.blocks) + 1):
         last = replace(ask, blocks=ask.blocks[first:])
         if _fits(last, columns, rows):
-            return (*_in_pages(ask, ask.blocks[:first], columns, rows), last)
+            return _filled(ask, first, columns, rows)
     return (*_in_pages(ask, ask.blocks, columns, rows), _without_battery(replace(ask, blocks=())))
+
+
+def _filled(ask: Ask, first: int, columns: int, rows: int) -> tuple[Ask, ...]:
+    """The screens of a question whose first so many blocks do not fit on its last one.
+
+    A card fills each screen before the next, so that what it heads stands under its heading.
+    """
+    found = _in_pages(ask, ask.blocks[:first], columns, rows)
+    card = ask.whole and bool(ask.choices)
+    for more in range(first + 1, len(ask.blocks) * card):
+        fuller = _in_pages(ask, ask.blocks[:more], columns, rows)
+        if len(fuller) > len(found):
+            break
+        found, first = fuller, more
+    return (*found, replace(ask, blocks=ask.blocks[first:]))
 
 
 def _without_battery(ask: Ask) -> Ask:
@@ -100,6 +116,8 @@ def _fits(ask: Ask, columns: int, rows: int) -> bool:
 def _in_pages(ask: Ask, blocks: tuple[Block, ...], columns: int, rows: int) -> tuple[Ask, ...]:
     """As few screens as hold the blocks whole, each passed with C."""
     found = list[Ask]()
+    back = tuple((key, word) for key, word in ask.words if key == "H" and ask.whole)
+    aside = "".join(k for k in "BR" if k in ask.keys or escape_sentence(ask))
     for block in blocks:
         together = replace(found[-1], blocks=(*found[-1].blocks, block)) if found else None
         if together is not None and _fits(together, columns, rows):
@@ -109,8 +127,8 @@ def _in_pages(ask: Ask, blocks: tuple[Block, ...], columns: int, rows: int) -> t
                 Ask(
                     strip=ask.strip,
                     blocks=(block,),
-                    words=(("C", "read, go on"),),
-                    keys="C" + "".join(k for k in "BR" if k in ask.keys or escape_sentence(ask)),
+                    words=(("C", "read, go on"), *back),
+                    keys=f"C{'H' if back else ''}{aside}",
                 )
             )
     return tuple(found)
@@ -175,11 +193,18 @@ def _last(last: str, most: int) -> list[str]:
     what, mark, recorded = last.partition(" — recorded ")
     room = most - len("LAST  ") - len(mark) - len(recorded)
     if room >= ROOM or len(what) <= room:
-        return [f"LAST  {_one_line(what, room)}{mark}{recorded}"]
+        return [f"LAST  {_whole_words(what, room)}{mark}{recorded}"]
     return [
         f"LAST  {_one_line(what, most - 6)}",
         *wrapped(f"recorded {recorded}", most, "      ", "      "),
     ]
+
+
+def _whole_words(what: str, most: int) -> str:
+    """A step by its number and what fits of its words; a piece of one word says nothing."""
+    told = _one_line(what, most)
+    kept = told.rstrip("…")
+    return f"{what.partition(' ')[0]}…" if what[len(kept) :][:1].isalnum() else told
 
 
 def _one_line(text: str, most: int) -> str:
