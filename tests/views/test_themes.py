@@ -14,7 +14,7 @@ import pytest
 
 from hardstand.domain.asking import Ask, Block, Strip
 from hardstand.views.prompters import CLEAR, Terminal
-from hardstand.views.themes import BARE, DAY, NIGHT, Theme
+from hardstand.views.themes import BARE, DAY, NIGHT, OFF, Theme
 from hardstand.views.walk_screen import lines
 
 LEVELS = (0, 95, 135, 175, 215, 255)
@@ -103,6 +103,7 @@ def test_ui_03_one_key_turns_the_theme_and_answers_nothing() -> None:
     screens = out.getvalue().split(CLEAR)
     assert [screens[n].endswith(NIGHT.ground) for n in range(4)] == [False, True, False, False]
     assert [screens[n].endswith(DAY.ground) for n in range(4)] == [False, False, True, False]
+    assert screens[3].endswith(OFF), "the ground of the day does not stay behind the bare screen"
     assert len(screens) == 5, "drawn anew after each turn"
     assert "Keys: O OK, F FAULT, H more, T day, night or bare screen." in screens[1]
 

@@ -217,7 +217,8 @@ class Terminal:
         return reply
 
     def _turn(self) -> None:
-        """The next theme, from this screen on."""
+        """The next theme, from this screen on; the ground of the last one does not stay."""
+        self._out.write(OFF)
         self._theme = self._themes[(self._themes.index(self._theme) + 1) % len(self._themes)]
 
     def _above(self, columns: int) -> list[str]:
