@@ -193,3 +193,23 @@ def test_wcn_12_where_words_take_several_screens_each_of_them_helps_and_lets_lea
         terminal = Pressed(key)
         assert terminal.ask(words) == f"\x1b{key}"
         assert "Keys: C read, go on, B break, R rescue" in " ".join(terminal.screens[-1])
+
+
+def test_what_is_said_for_which_there_is_no_room_above_a_question_is_read_first() -> None:
+    asked = replace(CARD, choices=("dial reads high", "dial slips", "lamp out"), blocks=(), keys="")
+    said = "219.5 kHz: outside the limits. Limit: 1 % of 212 kHz. " * 5
+    terminal = Pressed("c1")
+    terminal.show(said)
+    assert terminal.ask(asked) == "1"
+    assert [len(screen) for screen in terminal.screens if len(screen) > 20] == []
+    text = [" ".join(screen) for screen in terminal.screens]
+    assert " ".join(said.split()) in " ".join(text[0].split())
+    assert "1 dial reads high" in " ".join(text[-1].split())
+
+
+def test_a_key_that_means_nothing_on_a_later_screen_of_a_card_goes_back_to_none_before_it() -> None:
+    terminal = Pressed("cxccc")
+    assert terminal.ask(CARD) == "C"
+    text = [" ".join(screen) for screen in terminal.screens]
+    assert len([t for t in text if "Back at walk A1" in t]) == 1
+    assert "Nothing was answered" in text[2]

@@ -113,6 +113,7 @@ class Terminal:
         self._presses = presses or Presses()
         self._said: list[str] = []
         self._read = set[Block]()
+        self._passed = set[Block]()
         self._refused = False
         self._tells = True
         self._begun: tuple[tuple[str, ...], str] = ((), "")
@@ -130,7 +131,8 @@ class Terminal:
         if ready and not self._said and ready[:3] == (question, size, self._theme):
             question, text = ready.turned, ready.text
         else:
-            question, text = self._with_turn(question), ""
+            question, text = self._with_said(self._with_turn(question), size), ""
+        self._passed = set()
         try:
             reply = self._gone_through(question, size, text)
             while reply is None:
@@ -145,6 +147,20 @@ class Terminal:
         if not self._themes or "H" not in question.keys:
             return question
         return replace(question, keys=question.keys + TURN)
+
+    def _with_said(self, question: Ask, size: tuple[int, int]) -> Ask:
+        """The question with what was said before its blocks, where both are too tall together."""
+        if not self._said:
+            return question
+        columns, rows = size
+        above, prompt = self._above(columns), self._prompt(question, columns)
+        last = self._fitted(question, columns, rows)[-1]
+        tall = len(above) + len(lines(last, columns, drawn=True, theme=self._theme)) + len(prompt)
+        if tall <= rows:
+            return question
+        told = tuple(Block(kind="say", text=text) for text in self._said)
+        self._said = []
+        return replace(question, blocks=(*told, *question.blocks), whole=True)
 
     def _look_ahead(self) -> None:
         """Draw what likely comes next, to be shown as it is if it comes."""
@@ -168,11 +184,14 @@ class Terminal:
 
         `text` is the one screen of it where that was drawn before.
 
-        What was read already at this step has no screen of its own again: a line said of a key
-        that means nothing takes its room beside the step. What is said stands above the last
-        screen, or where a key was not taken.
+        What was read already at this step, or of a question that is read whole each time, has no
+        screen of its own again: a line said of a key that means nothing takes its room beside the
+        step. What is said stands above the last screen, or where a key was not taken.
         """
         columns, rows = size
+        if question.whole and not text:
+            unread = tuple(b for b in question.blocks if b not in self._passed)
+            question = replace(question, blocks=unread)
         *first, last = (question,) if text else self._fitted(question, columns, rows)
         for screen in first:
             if not question.whole and self._read.issuperset(screen.blocks):
@@ -185,6 +204,7 @@ class Terminal:
             if reply in {*ASIDE_FROM_TEXT, "H"}:
                 return ESCAPE + reply if question.typed == "text" else reply
             self._read.update(screen.blocks)
+            self._passed.update(screen.blocks)
         self._tells = True
         reply = self._answered(last, columns, text)
         self._read.update(last.blocks)
