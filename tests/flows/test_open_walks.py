@@ -13,7 +13,7 @@ from dry_walk import DryWalk
 from hardstand.domain import bodies as b
 from hardstand.domain.plain import to_plain
 from hardstand.domain.walk_lines import WalkLine, place
-from scenarios.stage import hardstand
+from scenarios.stage import bodies, hardstand
 from scripted import Scripted
 
 
@@ -26,7 +26,7 @@ def record(tmp_path: Path) -> Path:
 
 def test_plc_15_it_tells_aircraft_step_state_and_what_is_not_put_back(record: Path) -> None:
     told = hardstand(record, "walks").out.splitlines()
-    assert told[0].startswith("QM-161  walk A1 on device A, T-PRE 1, left for a while, by IO")
+    assert told[0].startswith("QM-161  walk A1 on device A, T-PRE 1, begun Mon 05:00 by IO, left")
     assert told[2:5] == [
         "  last answer 3.01 Do power: recorded ON OK 05:01 by IO",
         "  goes on at 3.02 Do volts, half done: it starts again from its first word",
@@ -95,3 +95,11 @@ def test_where_it_was_left_is_where_it_goes_on_also_at_a_step_for_some_types_onl
     Scripted.until_left(pen, [*lines("QM-164", until="wing"), "b", "1"])
     told = hardstand(tmp_path / "record.db", "walks").out.splitlines()
     assert "  goes on at 3.06 Do wing" in told
+
+
+def test_who_left_at_a_question_after_an_answer_goes_on_at_the_next_step(tmp_path: Path) -> None:
+    pen = on_disk(tmp_path)
+    Scripted.until_left(pen, [*lines(until="hear"), "s", "4", "b", "1"])
+    assert bodies(pen.journal, "walk.broken")[-1].step == "hear"
+    told = hardstand(tmp_path / "record.db", "walks").out.splitlines()
+    assert "  goes on at 3.04 Do tune" in told

@@ -61,7 +61,7 @@ def place(lines: Sequence[WalkLine], steps: Sequence[Mapping[str, Any]]) -> Plac
     return Place(
         last=given.get(last),
         last_step=told(last, steps),
-        next_step=told(at or next(iter(open_), ""), steps),
+        next_step=told(next(iter(open_), "") if at in ("", *given) else at, steps),
         half=half,
         held=tuple(told(name, steps) for name in held),
         answered=len(given),

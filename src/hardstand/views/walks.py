@@ -26,7 +26,7 @@ def walks_text(found: Sequence[Standing]) -> str:
         state = "left for a while" if walk.broken else "not closed"
         lines.append(
             f"{stand.tail}  walk {walk.walk} on device {walk.device}, {walk.checklist} "
-            f"{walk.revision}, {state}, by {walk.by}, started {day_time(walk.started, where)}"
+            f"{walk.revision}, begun {day_time(walk.started, where)} by {walk.by}, {state}"
         )
         if stand.last:
             lines.append(f"  last line {day_time(stand.last, where)}")
