@@ -73,6 +73,13 @@ def test_what_needs_the_panel_open_is_offered_before_the_panel_is_shut_and_once(
     assert left.count("1 SKIPPED. None can be done now.") == 0
 
 
+def test_the_last_chance_says_where_the_walk_stands_and_not_that_it_closes() -> None:
+    asked = Scripted.until_left(_pen(), [*lines(until="shut", plugs=SKIP), "c"]).asked
+    strip = next(a.strip for a, _ in asked if a.blocks and "After that" in a.blocks[0].text)
+    assert strip is not None
+    assert (strip.zone, strip.at, strip.next) == ("2 of 5  zone bay", "3 of 3", "Do power")
+
+
 def test_what_was_declined_as_the_zone_was_left_is_not_asked_again_in_the_same_breath() -> None:
     said = _said([*lines(until="off", hear=SKIP, tune=SKIP), "c"])
     assert said.count("2 SKIPPED. Can one be done now?") == 1

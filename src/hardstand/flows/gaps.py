@@ -80,7 +80,8 @@ def last_chance(walking: Walking, step: Step) -> bool:
     titles = ", ".join(plan.fill(items[n].title) for n in homes)
     question = gaps_ask(state, walking.facts, (can, can, ()), walking.where)
     told = Block(kind="say", text=f"Next is put back: {titles}. After that they cannot be done.")
-    reply = walking.ask(replace(question, blocks=(told, *question.blocks)))
+    strip = q.strip(state, walking.facts, step, walking.where)
+    reply = walking.ask(replace(question, strip=strip, blocks=(told, *question.blocks)))
     if reply.isdigit():
         take_back(walking, can[int(reply) - 1].id)
     else:
