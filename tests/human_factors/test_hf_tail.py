@@ -86,6 +86,32 @@ def test_a_second_wrong_tail_stops_the_walk_and_once_is_told(fresh: Fresh) -> No
 
 
 @pytest.mark.hf("PLC-13")
+def test_an_empty_line_is_no_wrong_tail_and_the_screen_does_not_tell_the_right_one(
+    fresh: Fresh,
+) -> None:
+    pen = fresh()
+
+    class Slipping(Watched):
+        typed: tuple[str, ...] = ("", " ", "QM-116")
+        met: tuple[Ask, ...] = ()
+
+        def ask(self, question: Ask) -> str:
+            if "as painted here" not in question.prompt:
+                return super().ask(question)
+            self.met = (*self.met, question)
+            given, self.typed = (self.typed or ("QM-161",))[0], self.typed[1:]
+            return given
+
+    person = Slipping("QM-161", plan_at(pen, "QM-161"), {}, until="ant-mast", then=["b", "1"])
+    person.watch(pen, gone=False)
+    with contextlib.suppress(Interrupted):
+        walk(pen, person, by=By(doer="IO"))
+    assert [r.typed for r in bodies(pen.journal, "walk.refused")] == ["QM-116"]
+    assert len(person.met) == 4
+    assert all("161" not in repr((x.prompt, x.strip, x.blocks)) for x in person.met)
+
+
+@pytest.mark.hf("PLC-13")
 @pytest.mark.parametrize("tail", BOTH)
 def test_who_comes_back_types_the_tail_once_though_an_answer_is_taken_back(
     fresh: Fresh, tail: str

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from hardstand.domain import bodies as b
 from hardstand.domain.answering import KEYS, Reply
 from hardstand.domain.asking import Ask, Block
@@ -12,6 +14,9 @@ from hardstand.flows import giving
 from hardstand.flows import questions as q
 from hardstand.flows.putting_back import make_safe_first
 from hardstand.flows.seat import Walking, put_back, take_back
+
+MOST_WRONG = 2
+"""Wrong tails at one place after which the walk stops there; an empty line is none."""
 
 
 def confirmed(walking: Walking, step: Step, reply: Reply) -> bool:
@@ -39,7 +44,7 @@ def confirmed(walking: Walking, step: Step, reply: Reply) -> bool:
 
 
 def right_tail(walking: Walking, step: Step) -> bool:
-    """Whether the tail, typed again where the zone asks for it, is the walk's; twice wrong stops.
+    """Whether the tail, typed again where the zone asks, is the walk's; twice wrong stops.
 
     Source: whole-job M-01; human-factors PLC-13.
     """
@@ -47,17 +52,28 @@ def right_tail(walking: Walking, step: Step) -> bool:
     name = f"tail {zone.id}"
     if not zone.ask_tail or name in walking.offered:
         return True
-    for _ in range(2):
-        typed = walking.ask(q.words_ask(f"At {zone.title}. Type the tail as painted here:"))
+    wrong = 0
+    while wrong < MOST_WRONG:
+        typed = walking.ask(_tail_ask(walking, step, zone.title))
         if tail_key(typed) == tail_key(walking.state.airframe):
             walking.offered.add(name)
             return True
+        if not tail_key(typed.strip()):
+            walking.say("Nothing was typed. Read the tail on the aircraft.")
+            continue
+        wrong += 1
         _note_wrong_tail(walking, typed)
-        walking.say(f"Typed {typed or 'nothing'}; this walk is for {walking.state.airframe}. Look.")
+        walking.say(f"Typed {typed}; this walk is for {walking.state.airframe}. Look.")
     walking.write(lambda _: (b.WalkBroken(step=step.id, by=walking.by),))
     walking.left = True
     walking.say("Stopped: this is not the aircraft of the walk. Nothing more is answered here.")
     return False
+
+
+def _tail_ask(walking: Walking, step: Step, at: str) -> Ask:
+    """The question of the tail, on a screen that does not have it: it is read from the paint."""
+    strip = replace(q.strip(walking.state, walking.facts, step, walking.where), tail="")
+    return replace(q.words_ask(f"At {at}. Type the tail as painted here:"), strip=strip)
 
 
 def _note_wrong_tail(walking: Walking, typed: str) -> None:
