@@ -106,6 +106,7 @@ def _waiting(**changes: object) -> Checklist:
 def test_a_wait_is_counted_from_the_event_and_ok_before_its_end_is_not_taken() -> None:
     pen = _pen(_waiting(wait_s=60))
     prompter = Scripted.until_left(pen, [*lines(until="hear"), "o"])
+    assert "Wait 60 s, then answer." in " ".join(prompter.said.split())
     said = " ".join(prompter.said.split())
     assert "Wait 60 s, then answer." in said
     assert "s left, until 05:0" in said

@@ -95,7 +95,7 @@ def _step(sheet: Sheet, step: Step) -> Iterator[str]:
     if step.meter:
         details.append(f"Meter: {step.meter}.")
     if step.wait_s:
-        details.append(f"Wait {step.wait_s} s first.")
+        details.append(f"Wait {step.wait_s} s, then answer.")
     details.append(f"Bad: {sheet.fill(step.sounds_bad or step.bad)}")
     yield from _wrap(" ".join(details), "      ")
     yield from _wrap(_boxes(step), "      ")
