@@ -8,6 +8,7 @@ import pytest
 
 from builders import IO, TAIL, begun, checklist, fleet, lines, papers
 from hardstand.domain import bodies as b
+from hardstand.domain.bodies import By
 from hardstand.domain.codec import decode
 from hardstand.domain.dated import DatedFit
 from hardstand.errors import NotThere, Refusal
@@ -16,6 +17,7 @@ from hardstand.flows.adopting import Paper, adopt
 from hardstand.flows.pen import Pen
 from hardstand.flows.starting import walk
 from memory import MemoryJournal
+from quennock_record import founded, hand
 from scripted import Scripted
 
 
@@ -201,3 +203,16 @@ def test_two_devices_walk_one_aircraft_each_their_own_walk(pen: Pen) -> None:
     Scripted.until_left(pen, lines(until="plugs")[:3])
     names = [e.walk for e in pen.journal.entries(kind="walk.started")]
     assert names == ["A1", "B1"]
+
+
+def test_who_may_not_walk_hears_it_before_anything_is_read_and_nothing_is_written() -> None:
+    pen = hand(founded(), "IO", "2027-03-08T05:00-03:00")
+    before = list(pen.journal.chains())
+    prompter = Scripted([TAIL, "c"])
+    with pytest.raises(Refusal) as told:
+        walk(pen, prompter, by=By(doer="IO"))
+    assert told.value.lines()[0] == "IO does not walk QM-161 now."
+    assert [q.prompt for q, _ in prompter.asked] == [
+        "Type the whole tail as painted on the aircraft:"
+    ]
+    assert list(pen.journal.chains()) == before

@@ -25,6 +25,7 @@ from hardstand.flows.pen import Pen
 from hardstand.flows.pinned import plan_of, resumed_state
 from hardstand.flows.recording import write
 from hardstand.flows.seat import Walking, asked
+from hardstand.flows.signing import refuse_unentitled
 from hardstand.flows.timing import counted_since, midnight, moves_of, since_then, usable_ah
 from hardstand.flows.walking import drive
 from hardstand.ports import Prompter
@@ -60,6 +61,8 @@ def walk(
     planned = _planned(record, planned)
     tail = _tail(pen, prompter, record, planned, by)
     facts = pen.journal.facts(tail)
+    # whoever may not walk here hears it before they read anything; each line asks again
+    refuse_unentitled(pen, record, facts, b.WalkResumed(step="", looked_at=(), by=by))
     known = lists(pen.journal)
     for other in (w for w in facts.walks if w.device != pen.device):
         prompter.show(q.also_here(other, zone(record.time_zone)))
