@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
@@ -22,6 +23,7 @@ from hardstand.flows.pen import Pen
 from hardstand.flows.queries import board
 from hardstand.flows.starting import walk
 from hardstand.store.reads import Reads
+from hardstand.views import status
 from scripted import Scripted
 
 NOON = later(MORNING, hours=4)
@@ -51,6 +53,18 @@ def test_the_board_has_each_airframe_by_tail_with_its_symbol(reading: Reads) -> 
         ("QM-116", "/", "none"), ("QM-161", "X", "in_date"), ("QM-164", "X", "none"),
     ]  # fmt: skip
     assert found.clock_behind is None
+
+
+def test_no_line_under_the_table_is_broken_inside_a_word(
+    reading: Reads, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(sys.stdout, "isatty", lambda: True, raising=False)
+    monkeypatch.setenv("COLUMNS", "80")
+    told = status.text(board(reading, NOON), one=False, plain=True).split("\n")
+    assert told[-2:] == [
+        "A record of checks answered by the people named; it does not release an",
+        "  aircraft.",
+    ]
 
 
 def test_a_clock_before_the_newest_line_is_not_trusted(reading: Reads) -> None:

@@ -35,7 +35,7 @@ def text(board: Board, *, one: bool, plain: bool) -> str:
     rows = [_row(v, where) for v in board.verdicts]
     drawn = table(("tail", "fit", "symbol", "preflight", "open"), rows, plain=plain)
     missions = grid(board.verdicts, plain=plain)
-    return "\n".join([*banner, head, drawn, *([missions] if missions else []), FOOT])
+    return "\n".join([*banner, head, drawn, *([missions] if missions else []), prose(FOOT)])
 
 
 def _row(v: Verdict, where: tzinfo) -> list[str]:
