@@ -34,6 +34,7 @@ class Piped:
         self._source = source
         self._out = out
         self._likely: Callable[[], Ask | None] | None = None
+        self._ready: tuple[Ask | None, int, list[str]] = (None, 0, [])
 
     def ahead(self, likely: Callable[[], Ask | None]) -> None:
         """Take what makes the question after the next one; see ports.Forehanded."""
@@ -41,11 +42,13 @@ class Piped:
 
     def ask(self, question: Ask) -> str:
         """Print the question as plain lines; take the first line that can be a reply."""
-        self._print([*self._laid_out(question), *self._broken(question.prompt)])
+        columns, (known, width, made) = self._columns(), self._ready
+        ready = known == question and width == columns
+        self._print(made if ready else self._laid_out(question, columns))
         likely, self._likely = self._likely, None
         following = likely() if likely is not None else None
         if following is not None:
-            self._laid_out(following)
+            self._ready = (following, columns, self._laid_out(following, columns))
         while True:
             text, terminal = self._line(), self._source.isatty()
             reply = understood(question, text, terminal=terminal)
@@ -56,8 +59,8 @@ class Piped:
             told = (said, keys, question.prompt)
             self._print([line for text in told for line in self._broken(text)])
 
-    def _laid_out(self, question: Ask) -> tuple[str, ...]:
-        return lines(question, self._columns(), drawn=False)
+    def _laid_out(self, question: Ask, columns: int) -> list[str]:
+        return [*lines(question, columns, drawn=False), *self._broken(question.prompt)]
 
     def show(self, text: str) -> None:
         """Print words that ask nothing."""
@@ -126,7 +129,7 @@ class Terminal:
 
     def ask(self, question: Ask) -> str:
         """Draw the question, hazards first where they do not fit beside it; take the reply."""
-        size = shutil.get_terminal_size((80, 24))
+        size = self._window()
         ready, self._ready = self._ready, None
         if ready and not self._said and ready[:3] == (question, size, self._theme):
             question, text = ready.turned, ready.text
@@ -136,7 +139,7 @@ class Terminal:
         try:
             reply = self._gone_through(question, size, text)
             while reply is None:
-                reply = self._gone_through(question, shutil.get_terminal_size((80, 24)), "")
+                reply = self._gone_through(question, self._window(), "")
         finally:  # comes with what is shown next, so that the next question is drawn in one go
             self._out.write(f"{OFF if self._theme.ground else ''}\n")
             self._likely = None
@@ -168,16 +171,24 @@ class Terminal:
         question = likely() if likely is not None else None
         if question is None:
             return
-        size = columns, rows = shutil.get_terminal_size((80, 24))
+        size = columns, rows = self._window()
         turned = self._with_turn(question)
         if pages(turned, columns, rows - len(self._prompt(turned, columns))) == (turned,):
             text = self._drawn(turned, columns, ())
             self._ready = _Ready(question, size, self._theme, turned, text)
 
+    def _window(self) -> tuple[int, int]:
+        """The window as it is now; what stands for one in its place as its environment says."""
+        try:
+            size: tuple[int, int] = os.get_terminal_size(self._out.fileno())
+        except (OSError, ValueError):
+            size = (0, 0)
+        return size if all(size) else shutil.get_terminal_size((80, 24))
+
     def show(self, text: str) -> None:
         """Keep words to stand above the next question; where none follows they stand here."""
         self._said.append(visible(text))
-        self._echo("\n".join(wrapped(self._said[-1], shutil.get_terminal_size((80, 24))[0])) + "\n")
+        self._echo("\n".join(wrapped(self._said[-1], self._window()[0])) + "\n")
 
     def _gone_through(self, question: Ask, size: tuple[int, int], text: str) -> str | None:
         """The reply after every screen of a question; None to fit and draw them anew.
