@@ -213,3 +213,21 @@ def test_a_key_that_means_nothing_on_a_later_screen_of_a_card_goes_back_to_none_
     text = [" ".join(screen) for screen in terminal.screens]
     assert len([t for t in text if "Back at walk A1" in t]) == 1
     assert "Nothing was answered" in text[2]
+
+
+def test_no_step_is_answered_on_a_screen_that_does_not_name_it() -> None:
+    last = "7.12 Flick the FILTER knob — recorded DOES NOT STAY FAULT 18:31 YB"
+    zone = "7 of 10  cockpit, receivers and filter"
+    heard = ("code and voice", "code alone", "voice alone", "nothing", "faint code", "faint voice")
+    blocks = (
+        Block(kind="do", text="7.10  Listen with FILTER at VOICE for the voice alone."),
+        Block(kind="detail", text="Place: cockpit, FILTER switch, on the right side."),
+    )
+    strip = replace(STRIP, zone=zone, last=last)
+    asked = replace(STEP, strip=strip, choices=heard, blocks=blocks, keys="FSNUDAHBRZMVW")
+    terminal = Pressed("c3")
+    assert terminal.ask(asked) == "3"
+    assert [len(screen) for screen in terminal.screens if len(screen) > 20] == []
+    read, picked = (" ".join(" ".join(screen).split()) for screen in terminal.screens)
+    assert "Place: cockpit, FILTER switch, on the right side." in read
+    assert "7.10 Listen with FILTER at VOICE for…" in picked

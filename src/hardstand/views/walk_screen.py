@@ -70,7 +70,24 @@ def pages(ask: Ask, columns: int, rows: int) -> tuple[Ask, ...]:
     if _fits(bare, columns, rows):
         return (*first, bare)
     alone = replace(main, blocks=main.blocks[len(hazards) :])
-    return (*first, *_whole(alone, columns, rows))
+    return (*first, *_named(alone, columns, rows))
+
+
+def _named(ask: Ask, columns: int, rows: int) -> tuple[Ask, ...]:
+    """The screens of a step that has no room beside what may be picked; each says which it is.
+
+    It is read before, and the last screen has the first line of what to do: one step may be
+    picked at like the next.
+    """
+    screens = _whole(ask, columns, rows)
+    step = next((b for b in ask.blocks if b.kind == "do"), None)
+    if step is None or step in screens[-1].blocks:
+        return screens
+    short = replace(step, text=_one_line(step.text, min(columns, MOST_COLUMNS)))
+    rest = (b for b in screens[-1].blocks if b.kind != "detail")
+    last = _without_battery(replace(ask, blocks=(short, *rest)))
+    fits = _fits(last, columns, rows)
+    return (*_in_pages(ask, ask.blocks, columns, rows), last) if fits else screens
 
 
 def _whole(ask: Ask, columns: int, rows: int) -> tuple[Ask, ...]:
