@@ -121,7 +121,7 @@ def test_another_window_size_draws_the_question_anew_and_answers_nothing(tmp_pat
 @pytest.mark.hf("ANS-01")
 def test_another_window_size_loses_nothing_of_a_number_half_typed(tmp_path: Path) -> None:
     with resumed(tmp_path, at="count") as walk:
-        walk.press("1")
+        walk.press("1").shows("How many, things: 1")
         walk.resized(100, 30)
         walk.press("2").press("\r").shows("12 things FAULT")
 

@@ -197,7 +197,7 @@ def _strip(strip: Strip, most: int, theme: Theme | None) -> list[str]:
         last = [theme.paint(style, line) for line in last]
     held = [_one_line(f"HELD  {what}", most) for what in strip.held]
     battery = wrapped(strip.battery, most, "  ") if strip.battery else []
-    first = wrapped(f"{head}  {zone}  {place}".rstrip(), most)
+    first = wrapped(f"{head}  {zone}  {place}".strip(), most)
     first = [line.replace(NO_BREAK, " ") for line in first]
     return [*first, *held, *last, *tail, *battery]
 
