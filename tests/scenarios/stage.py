@@ -32,7 +32,7 @@ from hardstand.flows.pen import Pen
 from hardstand.flows.pinned import plan_of
 from hardstand.flows.starting import walk
 from hardstand.ports import Journal
-from hardstand.views.prompters import not_taken, understood
+from hardstand.views.replies import not_taken, understood
 from hardstand.views.walk_screen import lines as screen
 
 TOO_LONG = 5000

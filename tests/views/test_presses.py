@@ -15,7 +15,8 @@ import pytest
 from hardstand.domain.asking import Ask, Block, Strip
 from hardstand.views import keys
 from hardstand.views.presses import Presses
-from hardstand.views.prompters import CLEAR, Terminal, not_taken, understood
+from hardstand.views.prompters import CLEAR, Terminal
+from hardstand.views.replies import not_taken, understood
 from hardstand.views.walk_screen import lines
 
 STRIP = Strip(tail="QM-161", walk="walk A1", zone="3 of 5  zone test", at="2 of 5",

@@ -9,6 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import cache
+from typing import cast
 
 from hardstand.domain import bodies as b
 from hardstand.domain.answering import Reply, decide, stale_gate
@@ -29,6 +31,7 @@ from hardstand.flows.seat import Ahead, Walking
 from hardstand.flows.sitting import found_here, level_here
 from hardstand.flows.teaching import with_find
 from hardstand.flows.timing import wait_over, with_duty, with_wait
+from hardstand.ports import Forehanded
 
 PLAIN = Reply(key="O")
 
@@ -55,6 +58,18 @@ def _timed(walking: Walking, question: Ask, step: Step) -> Ask:
 
 def _runs(step: Step) -> bool:
     return bool(step.wait_s) or step.kind == "transmit"
+
+
+def make_ready(walking: Walking, step: Step) -> None:
+    """Have what follows an OK of a step made ready while it is read, by whoever looks ahead."""
+    if _looks_ahead(type(walking.prompter)):
+        prompter = cast(Forehanded, walking.prompter)
+        prompter.ahead(lambda: look_ahead(walking, step))
+
+
+@cache
+def _looks_ahead(kind: type[object]) -> bool:
+    return issubclass(kind, Forehanded)
 
 
 def look_ahead(walking: Walking, step: Step) -> Ask | None:

@@ -10,8 +10,6 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import tzinfo
 from decimal import Decimal
-from functools import cache
-from typing import cast
 
 from hardstand.domain import bodies as b
 from hardstand.domain import closing
@@ -32,7 +30,7 @@ from hardstand.flows.pen import Pen
 from hardstand.flows.recording import recorded
 from hardstand.flows.teaching import Find
 from hardstand.flows.timing import battery_today, battery_words, moves_of
-from hardstand.ports import Forehanded, Prompter, Writing
+from hardstand.ports import Prompter, Writing
 
 IDLE_S = 120
 """So long without an answer and the place is looked at again; ours, a setting to come."""
@@ -166,15 +164,8 @@ class Walking:
         """Show words that ask nothing."""
         self.prompter.show(text)
 
-    def put(
-        self,
-        question: Ask,
-        now: Instant | None = None,
-        likely: Callable[[], Ask | None] | None = None,
-    ) -> str:
-        """Put a question as it is; `likely` makes the one that likely follows; see ports."""
-        if likely is not None:
-            looks_ahead(self.prompter, likely)
+    def put(self, question: Ask, now: Instant | None = None) -> str:
+        """Put a question as it is."""
         return asked(self.prompter, self.dressed(question, now or self.pen.clock.now()))
 
     def dressed(self, question: Ask, now: Instant) -> Ask:
@@ -193,10 +184,8 @@ class Walking:
         """What the battery gave today, whoever walked."""
         return battery_today(self.state, self.moves, now, self.where)
 
-    def ask(self, question: Ask, likely: Callable[[], Ask | None] | None = None) -> str:
+    def ask(self, question: Ask) -> str:
         """The reply to a question; never one that somebody gave after idling, unless it is words.
-
-        `likely` makes the question that likely follows while this one is read; see ports.
 
         Raises:
             CalledAway: B was pressed.
@@ -208,7 +197,7 @@ class Walking:
                     question = replace(question, keys=question.keys + key)
         while True:
             since = self.pen.clock.now()
-            reply = self.put(question, since, likely)
+            reply = self.put(question, since)
             if reply == ESCAPE + "B" or (reply == "B" and question.typed != "text"):
                 raise CalledAway
             now = self.pen.clock.now()
@@ -221,17 +210,6 @@ class Walking:
                 return reply
             if not self.kept:
                 raise Again
-
-
-def looks_ahead(prompter: Prompter, likely: Callable[[], Ask | None]) -> None:
-    """Give a prompter that looks ahead what makes the question after its next one."""
-    if _looks(type(prompter)):
-        cast(Forehanded, prompter).ahead(likely)
-
-
-@cache
-def _looks(kind: type[object]) -> bool:
-    return issubclass(kind, Forehanded)
 
 
 def asked(prompter: Prompter, question: Ask) -> str:

@@ -38,7 +38,7 @@ from hardstand.flows.careful import confirmed, made_safe, right_tail, set_anew
 from hardstand.flows.finishing import close
 from hardstand.flows.gaps import last_chance, offer
 from hardstand.flows.holding import ear, with_others
-from hardstand.flows.next_step import PLAIN, look_ahead, step_ask
+from hardstand.flows.next_step import PLAIN, make_ready, step_ask
 from hardstand.flows.reading_log import read_log
 from hardstand.flows.rehearsing import rehearse
 from hardstand.flows.seat import Again, CalledAway, Walking, look_again, put_back
@@ -171,7 +171,8 @@ def answer_step(walking: Walking, step: Step, ready: Ask | None = None) -> None:
         walking.half = bool(earlier)
         question = ready or step_ask(walking, step, earlier)
         ready = None
-        reply = walking.ask(question, lambda: look_ahead(walking, step))
+        make_ready(walking, step)
+        reply = walking.ask(question)
         if reply == "H":
             told = q.help_ask(walking.state, walking.facts, step, walking.where)
             walking.ask(with_suspects(told, walking.state))

@@ -37,7 +37,7 @@ from hardstand.store.sqlite import (
     make_room,
     put_in_place,
 )
-from hardstand.store.transaction import Begun, told
+from hardstand.store.transaction import Begun, Told
 from hardstand.store.turn import Turn
 
 
@@ -151,7 +151,7 @@ class SqlJournal:
         """Open a write transaction; durable when the block ends without error."""
         whole = False
         try:
-            with told(self.path), self._turn, Begun(self._connection, "BEGIN IMMEDIATE"):
+            with Told(self.path), self._turn, Begun(self._connection, "BEGIN IMMEDIATE"):
                 yield SqlWriting(self._connection, self._kept)
             whole = True
         finally:
@@ -164,7 +164,7 @@ class SqlJournal:
         if statements.driver(self._connection).in_transaction:
             yield self._connection
             return
-        with told(self.path), Begun(self._connection, "BEGIN"):
+        with Told(self.path), Begun(self._connection, "BEGIN"):
             yield self._connection
 
     def record(self) -> RecordFacts:
@@ -180,7 +180,7 @@ class SqlJournal:
     @contextmanager
     def _kept_reading(self, tail: str = "") -> Iterator[Connection]:
         """A connection to read what is kept; no transaction where all of it was seen already."""
-        with told(self.path):
+        with Told(self.path):
             heads = read_heads(statements.driver(self._connection))
         if self._kept.has(heads, tail):
             yield self._connection
@@ -332,7 +332,7 @@ def _build(building: Path, path: Path, device: str) -> None:
     """Make the tables of an empty record, and close it; an error names `path`."""
     engine = _engine(lambda: connect_writer(building, new=True))
     try:
-        with told(path), engine.begin() as connection:
+        with Told(path), engine.begin() as connection:
             connection.exec_driver_sql("BEGIN IMMEDIATE")
             ddl.metadata.create_all(connection)
             for sql in ddl.TRIGGERS.values():

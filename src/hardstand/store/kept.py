@@ -74,9 +74,7 @@ class Kept:
         Raises:
             NotThere: no such airframe in the fleet.
         """
-        found = self._folded.get(tail)  # as it is asked for again and again in a walk
-        if found is None or found.facts.outdated:
-            found = self._known(connection, tail) if tail else None
+        found = self._known(connection, tail) if tail else None
         if found is None:
             raise NotThere(
                 f"There is no airframe {tail or '(no tail)'} in this record.",

@@ -24,13 +24,12 @@ def _text(statement: ClauseElement, columns: tuple[str, ...] | None = None) -> s
     return str(statement.compile(dialect=_DIALECT, column_keys=columns))
 
 
-def run(connection: Connection, text: str, *rows: Sequence[Any]) -> sqlite3.Cursor:
+def run(connection: Connection, text: str, row: Sequence[Any]) -> sqlite3.Cursor:
     """Run one of these by the driver itself, in the transaction that is open.
 
     Core's result objects and event hooks cost as much again as the statements themselves.
     """
-    raw = driver(connection)
-    return raw.executemany(text, rows) if len(rows) > 1 else raw.execute(text, *rows)
+    return driver(connection).execute(text, row)
 
 
 def driver(connection: Connection) -> sqlite3.Connection:

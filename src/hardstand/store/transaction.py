@@ -43,7 +43,7 @@ class Begun:
                 self._connection.rollback()
 
 
-class told:  # noqa: N801  read as a word in `with told(path)`
+class Told:
     """Turn what SQLite says inside into our own errors."""
 
     def __init__(self, path: Path) -> None:

@@ -6,7 +6,7 @@ import time
 from collections.abc import Callable
 
 from hardstand.domain.asking import CAME_BACK
-from hardstand.views.keys import SEVERAL
+from hardstand.views.keys import RESIZED, SEVERAL
 
 BOUNCE_S = 0.3
 """The same key again so soon is a glove's bounce or a key held down; ours, a setting."""
@@ -33,6 +33,8 @@ class Presses:
 
     def taken(self, key: str) -> str | None:
         """The key as it is to be understood: None for a bounce, SEVERAL for the rest of a word."""
+        if key == RESIZED:  # nobody pressed anything
+            return key
         (before, at), now = self._last, self._now()
         self._last = (key, now)
         if key and key == before and now - at < self._bounce_s:

@@ -10,9 +10,10 @@ from dataclasses import replace
 from typing import NamedTuple, TextIO
 
 from hardstand.domain.asking import ASIDE_FROM_TEXT, CAME_BACK, ESCAPE, Ask, Block
-from hardstand.domain.words import is_storable, too_long, visible
+from hardstand.domain.words import visible
 from hardstand.views import keys
 from hardstand.views.presses import BOUNCE_S, Presses
+from hardstand.views.replies import not_taken, understood
 from hardstand.views.themes import BARE, OFF, THEMES, Theme
 from hardstand.views.walk_screen import keys_sentence, lines, pages, wrapped
 
@@ -284,8 +285,6 @@ class Terminal:
             key, ended = keys.key_or_number(self._source.fileno(), NUMBER, self._echo)
             if ended:
                 return key if ended == keys.ENTER else self._aside(question)
-            if key == keys.RESIZED:
-                return key
             taken = self._presses.taken(key)
             if taken is not None:
                 return self._alone(taken)
@@ -297,10 +296,7 @@ class Terminal:
     def _one_press(self) -> str:
         """A key, unless it is the last one again within the bounce time: then the next."""
         while True:
-            key = keys.key(self._source.fileno(), self._look_ahead)
-            if key == keys.RESIZED:
-                return key
-            taken = self._presses.taken(key)
+            taken = self._presses.taken(keys.key(self._source.fileno(), self._look_ahead))
             if taken is not None:
                 return self._alone(taken)
 
@@ -337,49 +333,6 @@ def _moment(question: Ask) -> tuple[str, ...]:
     """What tells a question from another with the same words, on whichever screen of it."""
     strip = question.strip
     return (question.prompt, *((strip.tail, strip.at, strip.last) if strip else ()))
-
-
-def understood(question: Ask, text: str, *, terminal: bool = True) -> str | None:
-    """The reply a text is: a key, a digit of a choice, or what was to be typed; else None."""
-    key = text.strip().upper()
-    if text in {keys.SEVERAL, keys.OPENS_NOTHING}:
-        return None
-    if question.typed == "text":
-        kept = is_storable(text) and too_long(text) is None and (whole(text) or not terminal)
-        return text if kept and not _is_no_pick(question, key) else None
-    if len(key) == 1 and key in question.keys:
-        return key
-    if key.isascii() and key.isdigit() and question.typed != "number":
-        return key if len(key) == 1 and 1 <= int(key) <= len(question.choices) else None
-    number = question.typed == "number" and key and not (len(key) == 1 and key.isalpha())
-    return text.strip() if number else None
-
-
-def _is_no_pick(question: Ask, key: str) -> bool:
-    """Whether a number alone picks none of what may be picked; it is no name and no words."""
-    digits = bool(question.choices) and key.isascii() and key.isdigit()
-    return digits and not 1 <= int(key[:9]) <= len(question.choices)
-
-
-def whole(text: str) -> bool:
-    """Whether a line came whole: one as long as a terminal line can be may have been cut."""
-    return len(text.encode("utf-8", "surrogateescape")) < keys.LINE_BYTES - 1
-
-
-def not_taken(question: Ask, text: str, *, terminal: bool = True) -> str:
-    """What to say to a key or line that means nothing here."""
-    if text == keys.SEVERAL:
-        return "Nothing was answered: the keys came fast, like a word. Pause, then one key."
-    if text == keys.OPENS_NOTHING:
-        kept = " Your words are kept; go on." if question.typed == "text" else ""
-        return f"Esc and that key open nothing.{kept}"
-    if question.typed == "text":
-        if _is_no_pick(question, text.strip()):
-            return f"Nothing was answered: a digit is 1 to {len(question.choices)} here, or words."
-        if terminal and not whole(text):
-            return "A terminal line holds 4095 bytes; nothing was kept. Write it as two notes."
-        return too_long(text) or "That text is not whole UTF-8 and cannot be kept. Type it again."
-    return "Nothing was answered: that key means nothing here."
 
 
 def prompter(*, plain: bool) -> Piped | Terminal:
