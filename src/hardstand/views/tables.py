@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from hardstand.domain.words import visible
-from hardstand.views.output import has_colour, is_terminal, width
+from hardstand.views.output import has_colour, is_terminal, prose, width
 
 NARROW = 60
 """Under so many columns rows are told as a list."""
@@ -18,7 +18,7 @@ def table(heads: Sequence[str], rows: Rows, *, plain: bool) -> str:
     shown = [[visible(cell) for cell in row] for row in rows]
     columns = width(120)
     if columns < NARROW:
-        return listed(heads, shown)
+        return prose(listed(heads, shown))
     if plain or not is_terminal():
         return padded(heads, shown)
     return _drawn(heads, shown, columns)
