@@ -11,6 +11,7 @@ from hardstand.domain.plain import to_plain
 from hardstand.domain.quantity import Instant, date_time, moment, parse_instant, zone
 from hardstand.domain.words import visible
 from hardstand.flows.history import Told
+from hardstand.views.output import prose
 
 _WORDS = {
     "walk.started": "walk started", "walk.refused": "walk refused", "log.read": "log read",
@@ -44,7 +45,7 @@ _WORDS = {
 def text(lines: Sequence[Told], time_zone: str) -> str:
     """One line each, oldest first; voided entries are named struck through, never left out."""
     where = zone(time_zone)
-    return "\n".join(line(told, where) for told in lines)
+    return prose("\n".join(line(told, where) for told in lines))
 
 
 def line(told: Told, where: tzinfo) -> str:

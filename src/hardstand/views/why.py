@@ -18,9 +18,8 @@ def text(why: Why) -> str:
     where = zone(why.record.time_zone)
     banner = ["DEMO RECORD — example limits, its own clock."] if why.record.demo else []
     if why.entry is not None:
-        return "\n".join(
-            [*banner, *_entry(why.verdict.tail, why.entry, _before(why, where), where)]
-        )
+        told = _entry(why.verdict.tail, why.entry, _before(why, where), where)
+        return prose("\n".join([*banner, *told]))
     v = why.verdict
     head = f"{v.tail} reads {symbol_words(v.symbol)}, as of {date_time(v.as_of, where)}, because:"
     found = [*banner, head]
