@@ -227,6 +227,21 @@ def test_z_takes_the_last_answer_back_and_asks_its_step_again(pen: Pen) -> None:
     assert "1.03 Do gate" in said.rsplit("LAST", 1)[1]
 
 
+def test_z_on_a_fault_tells_by_its_number_that_its_entry_is_entered_in_error(pen: Pen) -> None:
+    said = _walked(pen, [*lines(until="tune"), "f", "", "z"])
+    assert pen.journal.facts(TAIL).open == ()
+    assert " IO. Answer it again. 161-A01 is entered in error with it." in said
+
+
+def test_z_on_an_x_tells_that_it_stays_and_who_could_take_it_off(pen: Pen) -> None:
+    said = _walked(pen, [*lines(until="plugs"), "f", "", "z"])
+    assert [(e.number, e.symbol) for e in pen.journal.facts(TAIL).open] == [("161-A01", "X")]
+    assert (
+        "161-A01 stays open: only the finder takes back alone, no X, and nothing that others have "
+        "acted on. Two people, by `hardstand defect void`." in said
+    )
+
+
 def test_z_before_any_answer_says_so(pen: Pen) -> None:
     assert "Nothing is answered yet in this walk." in _walked(pen, [*lines(until="tools"), "z"])
 

@@ -9,6 +9,7 @@ from hardstand.domain import closing
 from hardstand.domain.asking import Ask, Block
 from hardstand.domain.checklist import Step
 from hardstand.domain.defects import Refused, Report, raised
+from hardstand.domain.defects import take_back as take_entry_back
 from hardstand.domain.facts import AirframeFacts
 from hardstand.domain.guidance import SAID, Level, after
 from hardstand.flows import questions as q
@@ -57,13 +58,27 @@ def describe(walking: Walking, number: str, symptoms: Sequence[str]) -> None:
 
 
 def undo_last(walking: Walking) -> None:
-    """Take the last answer back."""
+    """Take the last answer back, and tell by its number what became of each entry it raised."""
     last = walking.state.last_three[-1:]
     if not last:
         walking.say("Nothing is answered yet in this walk.")
         return
+    before = walking.facts
+    raised = walking.state.raised.get(last[0].digest, ())
     take_back(walking, last[0].body.step)
     walking.say(f"Taken back: {q.told(walking.state, last[0], walking.where)}. Answer it again.")
+    for number in (n for n in raised if before.entry(n) is not None):
+        walking.say(_became(walking, before, number))
+
+
+def _became(walking: Walking, before: AirframeFacts, number: str) -> str:
+    """What the end of an answer did to an entry it raised: no answer takes back what is grave."""
+    if walking.facts.entry(number) is None:
+        return f"{number} is entered in error with it."
+    stays = take_entry_back(before, number, "", walking.by)
+    why = stays.rule if isinstance(stays, Refused) else "another step of this walk needs it"
+    who = f" {stays.who_could}." if isinstance(stays, Refused) else ""
+    return f"{number} stays open: {why}.{who[:2].upper()}{who[2:]}"
 
 
 def take_break(walking: Walking) -> None:
