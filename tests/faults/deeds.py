@@ -17,9 +17,10 @@ from hardstand.domain import bodies as b
 from hardstand.domain.codec import decode
 from hardstand.domain.quantity import Instant, later
 from hardstand.errors import HardstandError
+from hardstand.flows.answer_file import Script
 from hardstand.flows.logging_defects import Told, act, raise_defect
 from hardstand.flows.pen import Pen
-from hardstand.flows.playing import Script, play
+from hardstand.flows.playing import play
 from hardstand.flows.records import verified
 from hardstand.store.journal import SqlJournal, SqlWriting, create
 

@@ -11,8 +11,9 @@ from hardstand.domain.codec import decode
 from hardstand.domain.quantity import Instant
 from hardstand.domain.words import too_long
 from hardstand.errors import BadFile, NotThere, Refusal, Usage
+from hardstand.flows.answer_file import Script, parse
 from hardstand.flows.pen import Pen
-from hardstand.flows.playing import Script, late, parse, play
+from hardstand.flows.playing import late, play
 from memory import MemoryJournal
 
 GOOD = """\

@@ -13,8 +13,9 @@ from hardstand.domain.bodies import By, Late
 from hardstand.domain.fleet import Gear
 from hardstand.domain.rejudging import verdict_again
 from hardstand.flows.adopting import adopt
+from hardstand.flows.answer_file import parse
 from hardstand.flows.pen import Pen
-from hardstand.flows.playing import parse, play
+from hardstand.flows.playing import play
 from scenarios.stage import answer_of, answers, bodies, hardstand, moved_on, pen_at, sit
 
 YB = By(doer="YB")

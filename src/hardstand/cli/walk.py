@@ -27,7 +27,7 @@ def walk(
     typist: Annotated[str, typer.Option(help="Who types a walk made on paper.")] = "",
 ) -> None:
     """Walk an aircraft, or go on with the walk left there; its tail is typed at the aircraft."""
-    from hardstand.flows import playing, starting
+    from hardstand.flows import answer_file, playing, starting
     from hardstand.system.files import read
     from hardstand.views.output import tell
     from hardstand.views.walk_end import told
@@ -44,7 +44,7 @@ def walk(
             changed=changed,
         )  # fmt: skip
     else:
-        script = playing.parse(str(answers), read(answers))
+        script = answer_file.parse(str(answers), read(answers))
         late = playing.late(who, instant(made_at), typist)
         state = playing.play(here.pen(late), script, by=late, planned=planned)
     tell(told(state))

@@ -19,6 +19,7 @@ from hardstand.domain.facts import Line
 from hardstand.domain.quantity import Instant, later
 from hardstand.errors import Usage
 from hardstand.flows.adopting import begin_record, lists, the_fleet
+from hardstand.flows.answer_file import Script
 from hardstand.flows.approving import approve
 from hardstand.flows.demo_answers import spaced, well
 from hardstand.flows.demo_deeds import Desk, Does, time
@@ -26,7 +27,7 @@ from hardstand.flows.demo_people import enrol_demo_people
 from hardstand.flows.papers import papers
 from hardstand.flows.pen import Pen
 from hardstand.flows.pinned import plan_of
-from hardstand.flows.playing import Script, stages
+from hardstand.flows.playing import stages
 from hardstand.flows.recording import Decide
 from hardstand.flows.seat import Walking, take_back
 from hardstand.ports import Clock, Journal, Signer

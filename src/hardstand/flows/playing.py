@@ -6,15 +6,12 @@ typist named; the typist does not finish another's walk.
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
-from itertools import zip_longest
+from collections.abc import Iterator
+from dataclasses import replace
 
 from hardstand.domain import bodies as b
-from hardstand.domain import closing, measuring, reporting
-from hardstand.domain.answering import Reply
-from hardstand.domain.bodies import By, Late, Outcome
+from hardstand.domain import closing
+from hardstand.domain.bodies import By, Late
 from hardstand.domain.checklist import Step
 from hardstand.domain.codec import decode
 from hardstand.domain.facts import AirframeFacts
@@ -22,71 +19,15 @@ from hardstand.domain.ids import find_tail, is_initials
 from hardstand.domain.quantity import Instant, local_day, zone
 from hardstand.domain.verdict import fit_of
 from hardstand.domain.walk import WalkState
-from hardstand.domain.words import too_long
 from hardstand.errors import BadFile, Interrupted, NotThere, Refusal, Usage
 from hardstand.flows.adopting import Lists, lists
-from hardstand.flows.giving import is_call, picks
+from hardstand.flows.answer_file import Script, reply_of
 from hardstand.flows.pen import Pen
 from hardstand.flows.reading_log import in_log_order, note_log
 from hardstand.flows.seat import Walking
 from hardstand.flows.starting import open_walk
 from hardstand.flows.walking import decision_for
 from hardstand.ports import Prompter
-
-_LINE = re.compile(r"(?P<step>[A-Za-z0-9.-]+):\s*(?P<value>[^|]*?)\s*(?:\|\s*(?P<words>.*))?")
-_HEAD = re.compile(r"(?P<name>tail|list|taken|end)\s+(?P<value>\S.*)")
-_KEYED = {"OK": "O", "FAULT": "F", "UNSURE": "U"}
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Script:
-    """A walk as written down: tail, list, entries taken, an answer a step, how it ended."""
-
-    tail: str
-    list_id: str = ""
-    taken: tuple[str, ...] = ()
-    answers: Mapping[str, tuple[str, str]]
-    end: Outcome | None = None
-    end_words: str = ""
-
-
-def parse(name: str, data: bytes) -> Script:
-    """The script of an answers file; docs/reference/answers.md says its lines.
-
-    Raises:
-        BadFile: a line cannot be read, each one named.
-    """
-    heads: dict[str, str] = {}
-    answers: dict[str, tuple[str, str]] = {}
-    wrong = []
-    try:
-        text = data.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        raise BadFile(f"{name}: byte {error.start} is not UTF-8.") from error
-    for number, raw in enumerate(text.splitlines(), 1):
-        line = raw.split(" #")[0].strip() if not raw.startswith("#") else ""
-        head, step = _HEAD.fullmatch(line), _LINE.fullmatch(line)
-        long = too_long(line.partition("|")[2].strip())
-        if long:
-            wrong.append(f"{name}:{number}: {long}")
-        elif head:
-            heads[head["name"]] = head["value"]
-        elif step and step["step"] not in answers and step["value"]:
-            answers[step["step"]] = (step["value"], step["words"] or "")
-        elif line:
-            wrong.append(f"{name}:{number}: {line!r} is neither `STEP: ANSWER` nor `tail TAIL`")
-    if "tail" not in heads:
-        wrong.append(f"{name}:1: no line `tail TAIL`")
-    ended, _, words = heads.get("end", "").partition("|")
-    outcome = next((o for o in closing.OUTCOMES if o == ended.strip()), None)
-    if ended and outcome is None:
-        wrong.append(f"{name}: end {ended.strip()!r} is none of {', '.join(closing.OUTCOMES)}")
-    if wrong:
-        raise BadFile("\n".join(wrong), safe="Nothing was written.", hint="Mend these lines.")
-    return Script(
-        tail=heads["tail"], list_id=heads.get("list", ""), answers=answers, end=outcome,
-        taken=tuple(heads.get("taken", "").replace(",", " ").split()), end_words=words.strip(),
-    )  # fmt: skip
 
 
 def late(by: By, made_at: Instant | None, typist: str) -> By:
@@ -162,7 +103,7 @@ def stages(
         yield walking, prompt
         if walking.state.next_step() is not prompt:
             continue
-        reply = reply_of(walking.state, prompt, *script.answers[prompt.id])
+        reply = reply_of(prompt, *script.answers[prompt.id])
         reply = replace(reply, day=_day(walking))
         walking.write(decision_for(walking.state, prompt, reply, pen.device, by))
         _refuse_to_repeat(walking, prompt)
@@ -250,42 +191,6 @@ def _digest(known: Lists, fit: str, list_id: str) -> str:
         f"No adopted list{' ' + list_id if list_id else ''} is for fit {fit}.",
         safe="No walk was started.",
     )
-
-
-def reply_of(state: WalkState, step: Step, value: str, words: str) -> Reply:
-    """What a line of a script means at its step."""
-    for word, key in (("SKIPPED", "S"), ("NOT FITTED", "N")):
-        if value.startswith(word):
-            return Reply(key=key, reason=value.removeprefix(word).strip(), words=words)
-    if value in _KEYED and not (value == "OK" and is_call(step)):
-        evidence = words if value == "OK" else ""
-        return Reply(key=_KEYED[value], words="" if evidence else words, evidence=evidence)
-    if is_call(step):
-        return _call(step, value, words)
-    if step.kind == "state" or picks(step):
-        return Reply(state=value, words=words)
-    if step.kind == "count" or measuring.digits(value, step.unit):
-        return Reply(value=value, words=words)
-    *earlier, last = value.split() or [""]
-    return Reply(value=last, earlier=tuple(earlier), words=words)
-
-
-def _call(step: Step, value: str, words: str) -> Reply:
-    """Reports of one call: readabilities by comma, stations with their words by ` // `.
-
-    OK means that words without a digit were good by the ear of whoever called.
-    """
-    channel = (step.judge or {}).get("channel", "")
-    lines = list[str]()
-    told = [part.strip() for part in words.split("//")]
-    given = [part.strip() for part in value.split(",")]
-    for readability, said in zip_longest(given, told, fillvalue=""):
-        station, _, heard = said.partition(":")
-        said_so = reporting.NOT_GIVEN if readability == "OK" else readability
-        lines.append(reporting.line(said_so, station, channel, heard))
-    if value == "OK":
-        return Reply(key="O", earlier=tuple(lines))
-    return Reply(value=lines[-1], earlier=tuple(lines[:-1]))
 
 
 def _ended(walking: Walking, script: Script) -> None:

@@ -13,10 +13,10 @@ from hardstand.domain.verdict import fit_of
 from hardstand.domain.walk import Plan, begin
 from hardstand.errors import NotThere
 from hardstand.flows.adopting import Lists, lists
+from hardstand.flows.answer_file import reply_of
 from hardstand.flows.logging_defects import on_entry, tail_of
 from hardstand.flows.pen import Pen
 from hardstand.flows.pinned import plan_of
-from hardstand.flows.playing import reply_of
 from hardstand.flows.recording import refusal
 
 
@@ -64,7 +64,7 @@ def _tested(
 ) -> Tested:
     """What the step read, against what it must read."""
     state = begin(plan, walk="", airframe=facts.tail, items={x.item: x.value for x in facts.lines})
-    reply = reply_of(state, step, *answer)
+    reply = reply_of(step, *answer)
     judged = judge(state, step, reply)
     if isinstance(judged, Refused):
         raise refusal(judged)
