@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from builders import IO, MORNING, TAIL, begun
@@ -34,7 +36,10 @@ off: OFF
 count: 9
 sign: OK
 """
-ON_PAPER = By(doer="IO", late=Late(made_at=Instant("2027-03-08T07:50:00Z"), typist="IO"))
+MADE_AT = Instant("2027-03-08T07:50:00Z")
+ON_PAPER = By(doer="IO", late=Late(made_at=MADE_AT, typist="IO"))
+GO_ON = "Mend the file and play it again, or go on by hand: hardstand walk QM-161"
+TWICE = "Rule: what was answered is in the record; nothing is answered twice"
 
 
 def _parsed(text: str) -> Script:
@@ -134,27 +139,97 @@ def test_a_step_without_its_line_leaves_the_walk_open_where_it_stands(demo: Pen)
         play(demo, _parsed(GOOD.replace("plugs: OK\n", "")), by=IO)
     assert raised.value.lines() == (
         "Step plugs of T-PRE has no answer.",
-        "Walk A1 stays open; what was played is recorded.",
-        "Go on by hand with `hardstand walk`; the file is not played twice.",
+        "Walk A1 stays open at step plugs; what was played is recorded.",
+        GO_ON,
     )
     assert len(list(demo.journal.entries(kind="step.answered"))) == 4
 
 
-def test_a_script_that_stopped_half_way_begins_no_second_walk(demo: Pen) -> None:
+def test_an_answer_that_a_step_does_not_take_leaves_the_walk_open_there(demo: Pen) -> None:
+    with pytest.raises(Refusal) as raised:
+        play(demo, _changed("power", "UP"), by=IO)
+    assert raised.value.lines() == (
+        "step power is answered with the position seen",
+        "Walk A1 stays open at step power; what was played is recorded.",
+        f"Positions: OFF, ON. {GO_ON}",
+    )
+
+
+@pytest.mark.parametrize(
+    "by", [IO, ON_PAPER, replace(ON_PAPER, late=Late(made_at=MADE_AT, typist="MS"))]
+)
+def test_a_mended_file_goes_on_with_the_walk_that_it_began(demo: Pen, by: By) -> None:
+    faulty = GOOD.replace("plugs: OK", "plugs: FAULT | P2 turns by hand")
+    with pytest.raises(BadFile):
+        play(demo, _parsed(faulty.replace("tune: OK\n", "")), by=by)
+    assert demo.journal.facts(TAIL).open, "what stands from the first time is not to be taken first"
+    state = play(demo, _parsed(faulty), by=by)
+    assert (state.walk, state.next_step()) == ("A1", None)
+    answers = [decode(e) for e in demo.journal.entries(kind="step.answered")]
+    given = [x.step for x in answers if isinstance(x, b.StepAnswered)]
+    assert len(given) == len(set(given)) == 14, "each step that is for QM-161, once"
+    assert [e.number for e in demo.journal.facts(TAIL).open] == ["161-A01"]
+    assert len(list(demo.journal.entries(kind="walk.resumed"))) == 1
+
+
+def test_a_file_that_answers_otherwise_than_its_walk_adds_nothing_to_it(demo: Pen) -> None:
     short = GOOD.replace("plugs: OK", "plugs: FAULT").replace("tune: OK\n", "")
     with pytest.raises(BadFile):
         play(demo, _parsed(short), by=IO)
-    assert demo.journal.facts(TAIL).open, "what stands from the first time is not to be taken first"
     before = [entry.digest for entry in demo.journal.chains()]
     with pytest.raises(Refusal) as raised:
-        play(demo, _parsed(GOOD), by=IO)
+        play(demo, _parsed(GOOD.replace("24.5", "24.6").replace("tools: 9", "tools: 8")), by=IO)
     assert raised.value.lines() == (
-        "Walk A1 of QM-161 on this list, by IO, is open already.",
-        "Rule: what was answered is in the record; nothing is answered twice",
+        (
+            "Walk A1 of QM-161 on this list, by IO, has other answers.\n"
+            "Step tools: recorded 9; in the file 8\n"
+            "Step plugs: recorded FAULT; in the file OK\n"
+            "Step volts: recorded 24.5; in the file 24.6"
+        ),
+        TWICE,
         "Nothing was written.",
-        "Go on by hand with `hardstand walk QM-161`; B there can also end it.",
+        "Mend the file, or take an answer back with Z: hardstand walk QM-161",
     )
     assert [entry.digest for entry in demo.journal.chains()] == before
+
+
+def test_a_walk_on_paper_that_was_closed_is_not_typed_in_again() -> None:
+    pen = begun(MemoryJournal())
+    play(pen, _parsed(GOOD), by=ON_PAPER)
+    before = [entry.digest for entry in pen.journal.chains()]
+    for typist in ("IO", "MS"):
+        again = replace(ON_PAPER, late=Late(made_at=MADE_AT, typist=typist))
+        with pytest.raises(Refusal) as raised:
+            play(pen, _parsed(GOOD), by=again)
+        said = "Walk A1 of QM-161 on this list, by IO, made 2027-03-08 04:50 -03:00, is in the "
+        assert raised.value.lines() == (
+            f"{said}record and closed already.",
+            TWICE,
+            "Nothing was written.",
+            "A walk made at another time is another walk: state its --made-at.",
+        )
+    assert [entry.digest for entry in pen.journal.chains()] == before
+
+
+def test_a_walk_that_waits_for_its_walker_is_not_typed_in_again() -> None:
+    pen = begun(MemoryJournal())
+    typed = replace(ON_PAPER, late=Late(made_at=MADE_AT, typist="MS"))
+    play(pen, _parsed(GOOD), by=typed)
+    with pytest.raises(Refusal) as raised:
+        play(pen, _parsed(GOOD), by=typed)
+    assert raised.value.lines()[0].endswith("is typed in to its end.")
+    assert raised.value.hint == "IO closes it: hardstand walk QM-161"
+
+
+def test_a_walk_that_is_typed_in_elsewhere_is_gone_on_with_there() -> None:
+    here = begun(MemoryJournal())
+    with pytest.raises(BadFile):
+        play(here, _parsed(GOOD.replace("tune: OK\n", "")), by=ON_PAPER)
+    there = replace(here, journal=MemoryJournal("B", list(here.journal.chains())))
+    with pytest.raises(Refusal) as raised:
+        play(there, _parsed(GOOD), by=ON_PAPER)
+    assert raised.value.lines()[0].endswith("is open on device A.")
+    assert raised.value.hint == "Go on with it there."
 
 
 def test_another_walk_on_paper_is_typed_in_while_the_walker_has_one_to_close() -> None:

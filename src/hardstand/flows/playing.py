@@ -6,23 +6,28 @@ typist named; the typist does not finish another's walk.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from datetime import tzinfo
 
 from hardstand.domain import bodies as b
 from hardstand.domain import closing
+from hardstand.domain.answering import settle
 from hardstand.domain.bodies import By, Late
 from hardstand.domain.checklist import Step
 from hardstand.domain.codec import decode
+from hardstand.domain.defects import Refused
 from hardstand.domain.facts import AirframeFacts
 from hardstand.domain.ids import find_tail, is_initials
-from hardstand.domain.quantity import Instant, local_day, zone
+from hardstand.domain.quantity import Instant, date_time, local_day, zone
+from hardstand.domain.settled import Settled
 from hardstand.domain.verdict import fit_of
-from hardstand.domain.walk import WalkState
+from hardstand.domain.walk import PASSED, Given, WalkState
 from hardstand.errors import BadFile, Interrupted, NotThere, Refusal, Usage
 from hardstand.flows.adopting import Lists, lists
 from hardstand.flows.answer_file import Script, reply_of
 from hardstand.flows.pen import Pen
+from hardstand.flows.pinned import resumed_state
 from hardstand.flows.reading_log import in_log_order, note_log
 from hardstand.flows.seat import Walking
 from hardstand.flows.starting import open_walk
@@ -44,9 +49,6 @@ def late(by: By, made_at: Instant | None, typist: str) -> By:
             hint="Such as --made-at 2027-03-08T04:50-03:00 --typist MS",
         )
     return replace(by, late=Late(made_at=made_at, typist=typist.upper()))
-
-
-_GO_ON = "Go on by hand with `hardstand walk`; the file is not played twice."
 
 
 class Silent:
@@ -75,7 +77,7 @@ def play(pen: Pen, script: Script, *, by: By, planned: str = "") -> WalkState:
 
     Raises:
         Refusal: a live record without LATE; an answer cannot be taken; entries were not taken; it
-            was played already, and its walk is open.
+            was played to its end already, or the walk that it began has other answers.
         BadFile: a step has no answer in the script.
     """
     *_, (walking, _) = stages(pen, script, by=by, planned=planned)
@@ -94,29 +96,40 @@ def stages(
     while (prompt := walking.state.next_step()) is not None:
         if prompt.id not in script.answers:
             if script.end is None:
-                raise BadFile(
-                    f"Step {prompt.id} of {walking.state.plan.checklist.id} has no answer.",
-                    safe=f"Walk {walking.state.walk} stays open; what was played is recorded.",
-                    hint=_GO_ON,
-                )
+                safe, hint = _left_open(walking, prompt)
+                what = f"Step {prompt.id} of {walking.state.plan.checklist.id} has no answer."
+                raise BadFile(what, safe=safe, hint=hint)
             break
         yield walking, prompt
         if walking.state.next_step() is not prompt:
             continue
         reply = reply_of(prompt, *script.answers[prompt.id])
-        reply = replace(reply, day=_day(walking))
-        walking.write(decision_for(walking.state, prompt, reply, pen.device, by))
+        reply = replace(reply, day=_day(by, pen, walking.where))
+        try:
+            walking.write(decision_for(walking.state, prompt, reply, pen.device, by))
+        except Refusal as refused:
+            refused.safe, go_on = _left_open(walking, prompt)
+            refused.hint = " ".join(part for part in (refused.hint, go_on) if part)
+            raise
         _refuse_to_repeat(walking, prompt)
     yield walking, None
     walking.pen = replace(pen, author=closer or pen.author)
     _ended(walking, script)
 
 
-def _day(walking: Walking) -> str:
+def _left_open(walking: Walking, step: Step) -> tuple[str, str]:
+    """Where a file that cannot be played on leaves the walk, and how it is gone on with."""
+    state = walking.state
+    return (
+        f"Walk {state.walk} stays open at step {step.id}; what was played is recorded.",
+        f"Mend the file and play it again, or go on by hand: hardstand walk {state.airframe}",
+    )
+
+
+def _day(by: By, pen: Pen, where: tzinfo) -> str:
     """The local day on which the numbers were read: when it was walked, not when it was typed."""
-    late = walking.by.late
-    at = late.made_at if late else walking.pen.clock.now()
-    return local_day(Instant(at), walking.where).isoformat()
+    at = _made(by) or pen.clock.now()
+    return local_day(Instant(at), where).isoformat()
 
 
 def _refuse_to_repeat(walking: Walking, step: Step) -> None:
@@ -124,12 +137,38 @@ def _refuse_to_repeat(walking: Walking, step: Step) -> None:
     if not walking.state.answer(step.id):
         raise BadFile(
             f"Step {step.id}: what was on the air changed from the first to the last position.",
-            safe=f"Walk {walking.state.walk} stays open; what was played is recorded.",
-            hint=_GO_ON,
+            safe=_left_open(walking, step)[0],
+            hint=f"Go on by hand: hardstand walk {walking.state.airframe}",
         )
 
 
 def _started(pen: Pen, script: Script, by: By, planned: str) -> Walking:
+    tail = _the_tail(pen, script, by, planned)
+    facts, known, record = pen.journal.facts(tail), lists(pen.journal), pen.journal.record()
+    digest = _digest(known, fit_of(facts, pen.clock.now(), record), script.list_id)
+    walk = _played_before(pen, facts, known.by_digest[digest].id, by)
+    state = _gone_on(pen, facts, known, walk, script, by) if walk else None
+    standing = in_log_order(facts.open)
+    grave = [e.number for e in standing if e.symbol != "/"]
+    if state is None or not state.log_read:
+        _refuse_untaken(tail, grave, script)
+    if state is None:
+        state = open_walk(pen, facts, known, digest, planned=tail if planned else "", by=by)
+    prompter: Prompter = Silent()
+    walking = Walking(
+        pen=pen, prompter=prompter, by=by, where=zone(record.time_zone), state=state,
+        facts=pen.journal.facts(tail),
+    )  # fmt: skip
+    if walk:
+        step = state.next_step()
+        name = step.id if step else ""
+        walking.write(lambda _: (b.WalkResumed(step=name, looked_at=(), by=by),))
+    if not state.log_read:
+        note_log(walking, standing, grave)
+    return walking
+
+
+def _the_tail(pen: Pen, script: Script, by: By, planned: str) -> str:
     record = pen.journal.record()
     if not record.demo and by.late is None:
         raise Refusal(
@@ -144,12 +183,10 @@ def _started(pen: Pen, script: Script, by: By, planned: str) -> Walking:
             f"The script is for {script.tail}, planned was {planned or 'nothing'}.",
             safe="No walk was started.",
         )
-    facts = pen.journal.facts(tail)
-    known = lists(pen.journal)
-    digest = _digest(known, fit_of(facts, pen.clock.now(), record), script.list_id)
-    _refuse_twice(pen, facts, digest, by)
-    standing = in_log_order(facts.open)
-    grave = [e.number for e in standing if e.symbol != "/"]
+    return tail
+
+
+def _refuse_untaken(tail: str, grave: Sequence[str], script: Script) -> None:
     left = [number for number in grave if number not in script.taken]
     if left:
         raise Refusal(
@@ -158,29 +195,85 @@ def _started(pen: Pen, script: Script, by: By, planned: str) -> Walking:
             safe="No walk was started.",
             hint=f"Add the line: taken {' '.join(grave)}",
         )
-    state = open_walk(pen, facts, known, digest, planned=tail if planned else "", by=by)
-    prompter: Prompter = Silent()
-    walking = Walking(
-        pen=pen, prompter=prompter, by=by, where=zone(record.time_zone), state=state,
-        facts=pen.journal.facts(tail),
-    )  # fmt: skip
-    note_log(walking, standing, grave)
-    return walking
 
 
-def _refuse_twice(pen: Pen, facts: AirframeFacts, digest: str, by: By) -> None:
-    """Stop where the same hands, of the same time, have a walk of that list open on this device."""
-    for own in facts.walks:
-        if (own.device, own.digest) != (pen.device, digest):
+# -- played before ---------------------------------------------------------------------------------
+
+
+def _played_before(pen: Pen, facts: AirframeFacts, list_id: str, by: By) -> str:
+    """The walk of that list, aircraft and hands, made at that time; empty if there is none.
+
+    Where no time is stated only one that is still open on this device is the same.
+    """
+    own = {walk.walk for walk in facts.walks if walk.device == pen.device}
+    for entry in pen.journal.entries(airframe=facts.tail, kind="walk.started"):
+        begun = decode(entry)
+        if not isinstance(begun, b.WalkStarted):
             continue
-        first = decode(next(iter(pen.journal.entries(walk=own.walk))))
-        if isinstance(first, b.WalkStarted) and first.by == by:
-            raise Refusal(
-                f"Walk {own.walk} of {facts.tail} on this list, by {by.doer}, is open already.",
-                rule="what was answered is in the record; nothing is answered twice",
-                safe="Nothing was written.",
-                hint=f"Go on by hand with `hardstand walk {facts.tail}`; B there can also end it.",
-            )
+        if (begun.checklist, begun.by.doer) != (list_id, by.doer):
+            continue
+        if _made(begun.by) == _made(by) and (by.late or entry.walk in own):
+            return entry.walk or ""
+    return ""
+
+
+def _made(by: By) -> str:
+    return by.late.made_at if by.late else ""
+
+
+def _gone_on(
+    pen: Pen, facts: AirframeFacts, known: Lists, walk: str, script: Script, by: By
+) -> WalkState:
+    """The walk a file began, to go on with from where it stands; refused where the two differ."""
+    where = zone(pen.journal.record().time_zone)
+    made = f", made {date_time(Instant(_made(by)), where)}" if by.late else ""
+    name = f"Walk {walk} of {facts.tail} on this list, by {by.doer}{made},"
+    own = next((w for w in facts.walks if w.walk == walk), None)
+    if own is None:
+        hint = "A walk made at another time is another walk: state its --made-at."
+        raise _answered_twice(f"{name} is in the record and closed already.", hint)
+    if own.device != pen.device:
+        raise _answered_twice(f"{name} is open on device {own.device}.", "Go on with it there.")
+    state = resumed_state(pen, facts, known, own)
+    if unlike := tuple(_unlike(state, script, _day(by, pen, where))):
+        hint = f"Mend the file, or take an answer back with Z: hardstand walk {facts.tail}"
+        raise _answered_twice("\n".join((f"{name} has other answers.", *unlike)), hint)
+    if state.next_step() is None and not _finishes(by):
+        hint = f"{by.doer} closes it: hardstand walk {facts.tail}"
+        raise _answered_twice(f"{name} is typed in to its end.", hint)
+    return state
+
+
+def _answered_twice(what: str, hint: str) -> Refusal:
+    rule = "what was answered is in the record; nothing is answered twice"
+    return Refusal(what, rule=rule, safe="Nothing was written.", hint=hint)
+
+
+def _unlike(state: WalkState, script: Script, day: str) -> Iterator[str]:
+    """What the record and the file say of each step that both answer, and differently."""
+    earlier: dict[str, Given] = {}
+    for name, given in state.given.items():
+        value, words = script.answers.get(name, ("", ""))
+        if value and not given.body.reason.startswith(PASSED):
+            step = state.plan.checklist.step(name)
+            then = replace(state, given=dict(earlier), items=state.before[given.digest])
+            found = settle(then, step, replace(reply_of(step, value, words), day=day))
+            if isinstance(found, Refused) or _said(found) != _said(given.body):
+                said = " | ".join(part for part in (value, words) if part)
+                yield f"Step {name}: recorded {_told(given.body)}; in the file {said}"
+        earlier[name] = given
+
+
+def _said(one: Settled | b.StepAnswered) -> tuple[object, ...]:
+    return (
+        one.answer, one.state, one.value, one.earlier, one.reason, one.words, one.evidence,
+    )  # fmt: skip
+
+
+def _told(body: b.StepAnswered) -> str:
+    given = body.state or " ".join((*body.earlier, body.value)).strip()
+    head = given or f"{body.answer} {body.reason}".rstrip()
+    return " | ".join(part for part in (head, body.words or body.evidence) if part)
 
 
 def _digest(known: Lists, fit: str, list_id: str) -> str:
@@ -205,7 +298,12 @@ def _ended(walking: Walking, script: Script) -> None:
 
         walking.write(left)
         return
-    if by.late is not None and by.late.typist != by.doer:
+    if not _finishes(by):
         walking.write(lambda _: (b.WalkBroken(step="", by=by),))
         return
     walking.write(lambda facts: closing.finish(walking.state, facts, "", by))
+
+
+def _finishes(by: By) -> bool:
+    """Whether who typed it walked it: nobody finishes another's walk."""
+    return by.late is None or by.late.typist == by.doer
