@@ -248,6 +248,29 @@ def test_a_script_may_say_how_the_walk_ended(demo: Pen) -> None:
     assert [line.item for line in facts.lines] == ["tools", "battery"]
 
 
+def test_no_answer_after_a_gap_is_left_out_because_the_walk_ended(demo: Pen) -> None:
+    text = GOOD[: GOOD.index("hear:")].replace("open: OK\n", "") + "end taken_away\n"
+    with pytest.raises(BadFile) as raised:
+        play(demo, _parsed(text), by=IO)
+    assert raised.value.lines() == (
+        "Step open of T-PRE has no answer, and these after it have: plugs, shut, power, volts.",
+        "Walk A1 stays open at step open; what was played is recorded.",
+        GO_ON,
+    )
+
+
+def test_a_step_that_the_list_does_not_have_is_named_before_anything_is_written(demo: Pen) -> None:
+    before = list(demo.journal.chains())
+    with pytest.raises(BadFile) as raised:
+        play(demo, _parsed(GOOD.replace("plugs:", "plug:").replace("sign:", "signed:")), by=IO)
+    assert raised.value.lines() == (
+        "T-PRE 1 has no step plug, signed.",
+        "Nothing was written.",
+        "`hardstand checklist show T-PRE` lists the steps.",
+    )
+    assert list(demo.journal.chains()) == before
+
+
 def test_an_x_or_dash_that_stands_must_be_taken_before_anything_is_started(demo: Pen) -> None:
     play(demo, _changed("plugs", "FAULT | P2 turns by hand"), by=IO)
     before = list(demo.journal.chains())
@@ -281,12 +304,13 @@ def test_a_script_for_a_list_that_nobody_adopted_is_not_played(demo: Pen) -> Non
 
 
 def test_every_line_that_cannot_be_read_is_named_at_once() -> None:
-    text = "tools 9\nsafe: OFF\nsafe: ON\n: x\nend flown\nsign: OK | " + "x" * 4001 + "\n"
+    text = "tools 9\nsafe: OFF\nsafe: ON\n: x\nend flown\nsign: OK | " + "x" * 4001 + "\nend flown"
     wrong = (
         "walk.txt:1: 'tools 9' is neither `STEP: ANSWER` nor `tail TAIL`",
-        "walk.txt:3: 'safe: ON' is neither `STEP: ANSWER` nor `tail TAIL`",
+        "walk.txt:3: safe is given twice",
         "walk.txt:4: ': x' is neither `STEP: ANSWER` nor `tail TAIL`",
         f"walk.txt:6: {too_long('x' * 4001)}",
+        "walk.txt:7: end is given twice",
         "walk.txt:1: no line `tail TAIL`",
         "walk.txt: end 'flown' is none of taken_away, stopped_by_x, left_unfinished",
     )

@@ -51,10 +51,12 @@ def parse(name: str, data: bytes) -> Script:
         long = too_long(line.partition("|")[2].strip())
         if long:
             wrong.append(f"{name}:{number}: {long}")
-        elif head:
+        elif head and head["name"] not in heads:
             heads[head["name"]] = head["value"]
         elif step and step["step"] not in answers and step["value"]:
             answers[step["step"]] = (step["value"], step["words"] or "")
+        elif head or (step and step["value"]):
+            wrong.append(f"{name}:{number}: {line.split()[0].rstrip(':')} is given twice")
         elif line:
             wrong.append(f"{name}:{number}: {line!r} is neither `STEP: ANSWER` nor `tail TAIL`")
     if "tail" not in heads:

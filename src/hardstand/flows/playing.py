@@ -14,7 +14,7 @@ from hardstand.domain import bodies as b
 from hardstand.domain import closing
 from hardstand.domain.answering import settle
 from hardstand.domain.bodies import By, Late
-from hardstand.domain.checklist import Step
+from hardstand.domain.checklist import Checklist, Step
 from hardstand.domain.codec import decode
 from hardstand.domain.defects import Refused
 from hardstand.domain.facts import AirframeFacts
@@ -95,10 +95,7 @@ def stages(
     walking = _started(pen, script, by, planned)
     while (prompt := walking.state.next_step()) is not None:
         if prompt.id not in script.answers:
-            if script.end is None:
-                safe, hint = _left_open(walking, prompt)
-                what = f"Step {prompt.id} of {walking.state.plan.checklist.id} has no answer."
-                raise BadFile(what, safe=safe, hint=hint)
+            _refuse_gap(walking, prompt, script)
             break
         yield walking, prompt
         if walking.state.next_step() is not prompt:
@@ -115,6 +112,18 @@ def stages(
     yield walking, None
     walking.pen = replace(pen, author=closer or pen.author)
     _ended(walking, script)
+
+
+def _refuse_gap(walking: Walking, step: Step, script: Script) -> None:
+    """Stop where a step has no line, unless the walk is said to have ended before it."""
+    state = walking.state
+    rest = (s.id for s in state.plan.steps if not state.answer(s.id) and s.id in script.answers)
+    later = ", ".join(rest)
+    if script.end is None or later:
+        beside = f", and these after it have: {later}" if script.end else ""
+        what = f"Step {step.id} of {state.plan.checklist.id} has no answer{beside}."
+        safe, hint = _left_open(walking, step)
+        raise BadFile(what, safe=safe, hint=hint)
 
 
 def _left_open(walking: Walking, step: Step) -> tuple[str, str]:
@@ -148,6 +157,7 @@ def _started(pen: Pen, script: Script, by: By, planned: str) -> Walking:
     digest = _digest(known, fit_of(facts, pen.clock.now(), record), script.list_id)
     walk = _played_before(pen, facts, known.by_digest[digest].id, by)
     state = _gone_on(pen, facts, known, walk, script, by) if walk else None
+    _refuse_strange(state.plan.checklist if state else known.by_digest[digest], script)
     standing = in_log_order(facts.open)
     grave = [e.number for e in standing if e.symbol != "/"]
     if state is None or not state.log_read:
@@ -184,6 +194,17 @@ def _the_tail(pen: Pen, script: Script, by: By, planned: str) -> str:
             safe="No walk was started.",
         )
     return tail
+
+
+def _refuse_strange(checklist: Checklist, script: Script) -> None:
+    known = {step.id for step in checklist.steps}
+    strange = [name for name in script.answers if name not in known]
+    if strange:
+        raise BadFile(
+            f"{checklist.id} {checklist.revision} has no step {', '.join(strange)}.",
+            safe="Nothing was written.",
+            hint=f"`hardstand checklist show {checklist.id}` lists the steps.",
+        )
 
 
 def _refuse_untaken(tail: str, grave: Sequence[str], script: Script) -> None:
