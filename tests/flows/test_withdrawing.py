@@ -15,12 +15,16 @@ from command import command
 from hardstand.domain import bodies as b
 from hardstand.domain.codec import decode
 from hardstand.errors import NotThere, Refusal, Usage
+from hardstand.flows.adopting import body_of
 from hardstand.flows.approving import approve
 from hardstand.flows.pen import Pen
+from hardstand.flows.recording import write
+from hardstand.flows.signing import with_key
 from hardstand.flows.starting import walk
 from hardstand.flows.withdrawing import Asked, Passed, Touched, withdraw
 from hardstand.views.revisions import withdrawal
 from memory import MemoryJournal
+from quennock_record import founded, hand
 from scripted import Scripted
 
 BY = b.By(doer="ÅL")
@@ -140,6 +144,25 @@ def test_a_walk_under_way_is_told_when_it_is_gone_on_with() -> None:
     withdraw(pen, _asked("volts"), by=BY)
     said = Scripted.until_left(pen, [TAIL, "c"]).said
     assert "T-PRE 1 was withdrawn: limit was 29, is 28 V. Ask the lead before you go on." in said
+
+
+def test_a_withdrawal_by_somebody_who_may_not_counts_and_says_so() -> None:
+    """As another program could write it; nobody walks what may have been withdrawn."""
+    pen, bt = founded(), b.By(doer="BT")
+    (paper,) = papers()[2:]
+    body = b.Withdrawn(
+        id="T-PRE", revision="1", digest=body_of(paper).digest, reason="no good", by=bt
+    )
+    for who, told in (
+        ("BT", "T-PRE 1 was withdrawn: no good (by BT, who may not withdraw it: ask the lead)"),
+        ("ÅL", "T-PRE 1 was withdrawn: no good"),
+    ):
+        theirs = hand(pen, who, "2027-03-08T08:00-03:00")
+        with pen.journal.write() as writing:
+            write(with_key(theirs, writing.record(), ()), writing, (body,))
+        with pytest.raises(Refusal) as raised:
+            walk(hand(pen, "BT", "2027-03-08T09:00-03:00"), Scripted([TAIL]), by=bt)
+        assert raised.value.rule == told
 
 
 @pytest.mark.parametrize(

@@ -159,12 +159,13 @@ ADOPTING: Mapping[str, Deed] = {
     "settings.adopted": "settings",
     "fit.adopted": "adopt",
     "checklist.adopted": "adopt",
+    "checklist.withdrawn": "withdraw",
 }
-"""What it takes to put each kind of file in force."""
+"""What it takes to put each kind of file in force, and to withdraw a list."""
 
 
 def entitled(entry: Entry, known: Register | RecordFacts) -> bool:
-    """Whether whoever adopted a file might; before anybody was enrolled everybody might."""
+    """Whether whoever adopted or withdrew it might; before anybody was enrolled everybody might."""
     before = (known.founded or {}).get(entry.device, 0)
     if known.founded is None or entry.seq <= before:
         return True

@@ -183,7 +183,7 @@ def lists(journal: Journal) -> Lists:
     """The fits and lists of the record; each is read when it is first asked for.
 
     Nothing is in force that somebody adopted who might not. A withdrawal counts whoever wrote it:
-    nobody walks what may have been withdrawn.
+    nobody walks what may have been withdrawn; where they might not, its reason says so.
     """
     record = journal.record()
     every = list(_heads(journal, "checklist.adopted"))
@@ -240,9 +240,21 @@ class Unread(Mapping[str, T]):
 
 
 def withdrawals(journal: Journal) -> tuple[Withdrawn, ...]:
-    """Every revision of a list that was withdrawn, oldest first."""
-    found = (decode(entry) for entry in journal.entries(kind="checklist.withdrawn"))
-    return tuple(body for body in found if isinstance(body, Withdrawn))
+    """Every withdrawal of a list, oldest first, those by somebody who might not before the rest.
+
+    The reason of such a one says by whom, and to ask the lead.
+    """
+    record, counts, doubtful = journal.record(), list[Withdrawn](), list[Withdrawn]()
+    for line in journal.entries(kind="checklist.withdrawn"):
+        body = decode(line)
+        if not isinstance(body, Withdrawn):
+            continue
+        if entitled(line, record):
+            counts.append(body)
+        else:
+            told = f"{body.reason} (by {line.author}, who may not withdraw it: ask the lead)"
+            doubtful.append(replace(body, reason=told))
+    return (*doubtful, *counts)
 
 
 def the_fleet(journal: Journal) -> Fleet:
