@@ -20,6 +20,7 @@ from hardstand.domain.quantity import (
     moment,
     parse_instant,
     seconds_between,
+    short_time,
     span,
     zone,
 )
@@ -143,6 +144,15 @@ def test_times_are_told_by_the_local_clock_and_day() -> None:
     assert date_time(at, QUENNOCK) == "2027-03-07 22:11 -03:00"
     assert local_day(at, QUENNOCK) == date(2027, 3, 7)
     assert date_time(at, UTC) == "2027-03-08 01:11 +00:00"
+
+
+@pytest.mark.parametrize(
+    ("now", "said"),
+    [("2027-03-08T01:11:00Z", "22:11"), ("2027-03-08T02:59:59Z", "22:11"),
+     ("2027-03-08T03:00:00Z", "Sun 22:11"), ("2027-03-07T02:59:59Z", "Sun 22:11")],
+)  # fmt: skip
+def test_a_time_of_another_local_day_is_told_with_its_day(now: str, said: str) -> None:
+    assert short_time(Instant("2027-03-08T01:11:00Z"), Instant(now), QUENNOCK) == said
 
 
 @pytest.mark.parametrize(

@@ -6,18 +6,21 @@ import contextlib
 import io
 from collections.abc import Sequence
 from dataclasses import replace
+from datetime import timedelta, timezone
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from builders import IO, TAIL, Watch, begun, checklist, lines, on_disk, opened, papers
+from dry_walk import DryWalk
 from hardstand.domain import bodies as b
 from hardstand.domain.asking import CAME_BACK, Ask
 from hardstand.domain.quantity import later
 from hardstand.errors import Interrupted
 from hardstand.flows.adopting import adopt
 from hardstand.flows.pen import Pen
+from hardstand.flows.questions import resume_ask
 from hardstand.flows.records import verified
 from hardstand.flows.starting import walk
 from hardstand.views.prompters import Piped
@@ -49,6 +52,27 @@ def _slow(pen: Pen, before: Sequence[str], then: Sequence[str]) -> Slow:
     with contextlib.suppress(Interrupted):
         walk(pen, prompter, by=IO)
     return prompter
+
+
+def test_after_midnight_the_strip_tells_the_day_of_the_last_answer() -> None:
+    pen = begun(MemoryJournal())
+    Scripted.until_left(pen, [*lines(until="plugs"), "b", "b"])
+    assert isinstance(pen.clock, Watch)
+    pen.clock.at = later(pen.clock.at, seconds=24 * 60 * 60)
+    back = Scripted.until_left(pen, [TAIL, "c", "1", "o", "1"])
+    told = [q.strip.last for q, _ in back.asked if q.strip and q.strip.last.startswith("2.0")]
+    assert told[-2:] == [
+        "2.01 Do open — recorded OK Mon 05:00 IO", "2.02 Do plugs — recorded OK 05:00 IO"
+    ]  # fmt: skip
+
+
+def test_the_resume_card_tells_the_day_of_what_was_answered_on_another() -> None:
+    bench = DryWalk().walk(until="plugs")
+    state, facts = bench.state, bench.facts
+    at = state.last_three[-1].at
+    for now, day in ((later(at, seconds=60), ""), (later(at, hours=24), "Mon ")):
+        card = resume_ask(state, facts, timezone(-timedelta(hours=3)), now)
+        assert card.choices[-1] == f"2.01 Do open — recorded OK {day}05:05 IO"
 
 
 # -- the place, the break and the card at each question --------------------------------------------

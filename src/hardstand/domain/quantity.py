@@ -111,6 +111,12 @@ def day_time(at: Instant, where: tzinfo) -> str:
     return moment(at).astimezone(where).strftime("%a %H:%M")
 
 
+def short_time(at: Instant, now: Instant, where: tzinfo) -> str:
+    """The local time of day, behind its day where that is not the day of `now`."""
+    same = at == now or local_day(at, where) == local_day(now, where)
+    return (clock_time if same else day_time)(at, where)
+
+
 def date_time(at: Instant, where: tzinfo) -> str:
     """The local date and time with its offset, `2027-03-08 05:11 -03:00`."""
     local = moment(at).astimezone(where).isoformat(sep=" ", timespec="minutes")

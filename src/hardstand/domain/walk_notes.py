@@ -15,7 +15,7 @@ from hardstand.domain import bodies as b
 from hardstand.domain.checklist import Checklist
 from hardstand.domain.codec import decode
 from hardstand.domain.entry import Entry
-from hardstand.domain.quantity import clock_time, day_time, local_day, seconds_between
+from hardstand.domain.quantity import seconds_between, short_time
 from hardstand.domain.walk import Given, WalkState
 
 ALIKE = 3
@@ -30,8 +30,7 @@ def of_walk(state: WalkState, lines: Sequence[Entry], where: tzinfo) -> str:
     A time of day is told, never a length of time that could be held against anybody.
     """
     first, last = lines[0].at, lines[-1].at
-    same_day = local_day(first, where) == local_day(last, where)
-    begun = (clock_time if same_day else day_time)(first, where)
+    begun = short_time(first, last, where)
     breaks = sum(1 for line in lines if line.kind == "walk.resumed")
     gaps = len(state.gaps())
     times = "once" if breaks == 1 else f"{breaks} times"

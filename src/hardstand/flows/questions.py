@@ -12,7 +12,7 @@ from hardstand.domain.checklist import Peril, Step, Symbol, Zone
 from hardstand.domain.facts import AirframeFacts, Line, OpenEntry, OpenWalk
 from hardstand.domain.guidance import Level
 from hardstand.domain.holding import may_be_held
-from hardstand.domain.quantity import clock_time, day_time
+from hardstand.domain.quantity import Instant, day_time, short_time
 from hardstand.domain.symbols import MEANING, WORDS
 from hardstand.domain.walk import Given, WalkState
 from hardstand.flows import giving
@@ -82,16 +82,20 @@ def _last(state: WalkState, where: tzinfo) -> str:
     return told(state, given[-1], where) if given else "nothing answered yet"
 
 
-def told(state: WalkState, given: Given, where: tzinfo) -> str:
-    """An answer as a report: number, what, recorded as, when, by whom."""
+def told(state: WalkState, given: Given, where: tzinfo, now: Instant | None = None) -> str:
+    """An answer as a report: number, what, recorded as, when, by whom.
+
+    With the day of it where that is not the day of `now`, or of the walk's newest line.
+    """
     body = given.body
     number = (body.unit, body.value) if body.unit == "readability" else (body.value, body.unit)
     seen = " ".join(p for p in (body.state, *number) if p)
     step = state.plan.checklist.step(body.step)
+    today = now or (state.last.at if state.last else given.at)
     answer = seen if body.verdict == "noted" else f"{seen} {body.answer}".strip()
     return (
         f"{state.plan.checklist.number(body.step)} {short(state, step)} — recorded {answer} "
-        f"{clock_time(given.at, where)} {body.by.doer}"
+        f"{short_time(given.at, today, where)} {body.by.doer}"
     )
 
 
@@ -342,7 +346,9 @@ def also_here(walk: OpenWalk, where: tzinfo) -> str:
     )
 
 
-def resume_ask(state: WalkState, facts: AirframeFacts, where: tzinfo) -> Ask:
+def resume_ask(
+    state: WalkState, facts: AirframeFacts, where: tzinfo, now: Instant | None = None
+) -> Ask:
     """The resume card: the last three answers, to be looked at on the aircraft."""
     step = state.next_step()
     here = f"{state.plan.checklist.number(step.id)} {short(state, step)}" if step else "the close"
@@ -350,7 +356,7 @@ def resume_ask(state: WalkState, facts: AirframeFacts, where: tzinfo) -> Ask:
     word = f"{' ' if here.endswith('…') else ', '}from its first word" if step else ""
     text = f"Back at walk {state.walk}, {state.airframe}. Go on at {here}{word}.{begun}"
     lines = [Block(kind="line", text=line_words(line, where)) for line in safe_order(facts)]
-    last = [told(state, g, where) for g in state.last_three]
+    last = [told(state, g, where, now) for g in state.last_three]
     to_look_at = bool(lines or last)
     text += " Look at these on the aircraft first:" if to_look_at else ""
     return Ask(

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from datetime import tzinfo
 from typing import TYPE_CHECKING
 
-from hardstand.domain.quantity import clock_time, day_time, zone
+from hardstand.domain.quantity import day_time, short_time, zone
 from hardstand.domain.words import visible
 from hardstand.flows.open_walks import Standing
 from hardstand.views.output import prose
@@ -45,7 +45,7 @@ def _place(stand: Standing, where: tzinfo) -> Iterator[str]:
     if at.last is not None:
         seen = at.last.body.get("state") or at.last.body.get("value") or ""
         answer = " ".join(p for p in (seen, at.last.body["answer"]) if p)
-        when = clock_time(at.last.at, where)
+        when = short_time(at.last.at, stand.last or at.last.at, where)
         yield f"last answer {at.last_step}: recorded {answer} {when} by {at.last.author}"
     yield from (f"held {step}" for step in at.held)
     if at.next_step:
