@@ -30,9 +30,21 @@ def test_plc_15_it_tells_aircraft_step_state_and_what_is_not_put_back(record: Pa
     assert told[2:5] == [
         "  last answer 3.01 Do power: recorded ON OK 05:01 by IO",
         "  goes on at 3.02 Do volts, half done: it starts again from its first word",
-        "  not put back: tools, recorded 9 by IO",
+        "  not put back: BATTERY switch, recorded ON by IO",
     ]
     assert told[-1] == "  go on with: hardstand walk QM-161"
+
+
+@pytest.mark.hf("LED-07", "PLC-15")
+def test_what_holds_energy_is_told_first_of_what_is_not_put_back(tmp_path: Path) -> None:
+    pen = on_disk(tmp_path)
+    Scripted.until_left(pen, [*lines(until="hear"), "a", "1", "panel L4", "b", "b"])
+    told = hardstand(tmp_path / "record.db", "walks").out.splitlines()
+    assert [x for x in told if "not put back" in x] == [
+        "  not put back: BATTERY switch, recorded ON by IO",
+        "  not put back: panel L4, recorded MOVED by IO",
+        "  not put back: tools, recorded 9 by IO",
+    ]
 
 
 def test_it_writes_nothing(record: Path) -> None:

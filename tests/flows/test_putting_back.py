@@ -105,6 +105,18 @@ def test_a_line_nobody_planned_comes_after_the_plan() -> None:
     )
 
 
+@pytest.mark.hf("LED-07")
+def test_energy_that_nobody_planned_comes_before_the_plan() -> None:
+    facts = _facts({"line-A1-7": "MOVED", "panel": "open"})
+    heater = facts.lines[0]._replace(kind="energy", title="heater under the panel")
+    told = order_of_close_up(_plan(), facts._replace(lines=(heater, facts.lines[1])), UTC)
+    assert told == (
+        "first, not put back: heater under the panel — recorded MOVED Mon 08:00 IO",
+        "Put back in this order:",
+        "1. panel: open to closed; 2.02, panel",
+    )
+
+
 def test_things_counted_are_counted_back_and_what_is_away_at_home_is_nothing() -> None:
     plan = _plan(tiny(), fit())
     facts = _facts({"tools": "9"}, fit())

@@ -311,6 +311,15 @@ class AirframeFacts(NamedTuple):
         return tuple(line for line in self.lines if line.item in placards)
 
 
+SAFE_ORDER = ("energy", "placed", "disconnected", "removed", "access", "tag", "proof", "count")
+"""Kinds of line in the order to make safe: energy, what can fall or be opened, then the rest."""
+
+
+def safe_order(lines: Iterable[Line]) -> list[Line]:
+    """Lines in the order to make safe, those of one kind as they were opened."""
+    return sorted(lines, key=lambda line: (SAFE_ORDER.index(line.kind), line.since))
+
+
 def placard_of(number: str) -> str:
     """The name of the ledger line that stands for the placard of a deferred entry."""
     return f"placard-{number}"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from hardstand.domain.facts import Line, OpenWalk
+from hardstand.domain.facts import Line, OpenWalk, safe_order
 from hardstand.domain.quantity import Instant
 from hardstand.domain.walk_lines import Place, place
 from hardstand.flows.queries import Reading, the_airframe
@@ -14,7 +14,8 @@ from hardstand.flows.queries import Reading, the_airframe
 class Standing:
     """An open walk: its airframe, its last line, where it stands, what is not put back there.
 
-    `staying` are the placards of entries still open, which no walk takes off.
+    `lines` are in the order to make safe. `staying` are the placards of entries still open, which
+    no walk takes off.
     """
 
     tail: str
@@ -33,7 +34,8 @@ def open_walks(reading: Reading, tail: str = "") -> tuple[Standing, ...]:
     standing = [
         Standing(
             tail=facts.tail, walk=walk, last=reading.last_of_walk(walk.walk),
-            lines=facts.due_home, staying=facts.staying, time_zone=record.time_zone,
+            lines=tuple(safe_order(facts.due_home)), staying=facts.staying,
+            time_zone=record.time_zone,
             place=place(reading.lines_of_walk(walk.walk), reading.steps_of_list(walk.digest)),
         )
         for facts in found

@@ -22,7 +22,7 @@ def order_of_close_up(
     """What is away, one line each, in the order that is least dangerous from the zone `at`.
 
     First a sentence, also where no safe order exists: then the lines have none. Empty when nothing
-    is away. Lines that the fit does not know come after the plan.
+    is away. Lines that the fit does not know come after the plan, but for what holds energy.
     """
     lines = q.safe_order(facts)
     away = {line.item: line for line in lines}
@@ -36,11 +36,12 @@ def order_of_close_up(
     if isinstance(found, NoSafeWay):
         said = found.sentence(lambda name: plan.fill(fit.items[name].title))
         return (said, *(q.line_words(line, where) for line in lines))
-    others = (line for line in lines if line.item not in fit.items)
+    others = [line for line in lines if line.item not in fit.items]
     return (
+        *(f"first, {q.line_words(line, where)}" for line in others if line.kind == "energy"),
         *(["Put back in this order:"] if found.moves else []),
         *_moves(found, {n: line.value for n, line in away.items()}, plan),
-        *(f"also {q.line_words(line, where)}" for line in others),
+        *(f"also {q.line_words(line, where)}" for line in others if line.kind != "energy"),
         *_untested(found, plan),
     )
 

@@ -10,6 +10,7 @@ from hardstand.domain.asking import KEY_WORDS, Ask, Block, BlockKind, Strip
 from hardstand.domain.bodies_papers import Withdrawn
 from hardstand.domain.checklist import Peril, Step, Symbol, Zone
 from hardstand.domain.facts import AirframeFacts, Line, OpenEntry, OpenWalk
+from hardstand.domain.facts import safe_order as by_safety
 from hardstand.domain.guidance import Level
 from hardstand.domain.holding import may_be_held
 from hardstand.domain.quantity import Instant, day_time, short_time
@@ -315,9 +316,8 @@ def line_ask(line: Line, values: Sequence[str], where: tzinfo) -> Ask:
 
 
 def safe_order(facts: AirframeFacts) -> list[Line]:
-    """Open lines in the order to make safe: energy, what can fall or be opened, then the rest."""
-    order = ("energy", "placed", "disconnected", "removed", "access", "tag", "proof", "count")
-    return sorted(facts.due_home, key=lambda line: (order.index(line.kind), line.since))
+    """What is to be brought home, in the order to make safe."""
+    return by_safety(facts.due_home)
 
 
 def make_safe(facts: AirframeFacts) -> str:
