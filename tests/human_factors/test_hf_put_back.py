@@ -139,6 +139,12 @@ def test_a_tool_that_is_missing_opens_a_red_x_and_keeps_the_walk_open(
     seen = watched(pen, tail, {step.id: ["8"]}, until=after)
     entry = pen.journal.facts(tail).open[-1]
     assert (entry.symbol, entry.step) == ("X", step.id)
+    things = plan.fit.items["tools"].title
+    assert entry.text == f"{step.on_fault.text}; 8 of 9 {things}"
+    for number in {plan.checklist.number(s.id) for s in plan.steps if "tools" in (s.sets or {})}:
+        told = " ".join(x.text for x in asked(seen, number).blocks)
+        assert f"Count: {things}." in told, "asked by the name that the fit has for it"
+        assert "9" not in told.replace(number, ""), "what was counted out is not told before"
     line = pen.journal.facts(tail).line("tools")
     assert line is not None
     assert "lead" in seen.words.lower(), "the lead is asked for"
@@ -150,7 +156,7 @@ def test_a_fastener_too_few_opens_an_entry(fresh: Fresh) -> None:
     watched(pen, "QM-161", {"close-fasteners": ["11"]}, until="close-tools")
     entry = pen.journal.facts("QM-161").open[-1]
     assert entry.step == "close-fasteners"
-    assert "11" in entry.text
+    assert entry.text.endswith("; 11 of 12 fasteners")
 
 
 @pytest.mark.hf("LED-06")

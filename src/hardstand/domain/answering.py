@@ -222,8 +222,19 @@ def _by_count(state: WalkState, step: Step, reply: Reply) -> Settled | Refused:
         typed=reply.value if reply.value != number else "",
         earlier=reply.earlier,
         words=reply.words,
-        detail=f"{number} {step.unit}".rstrip(),
+        detail=" ".join(filter(None, (_of(number, expected), counted(state, step) or step.unit))),
     )
+
+
+def _of(number: str, expected: int | None) -> str:
+    return number if expected in {None, int(number)} else f"{number} of {expected}"
+
+
+def counted(state: WalkState, step: Step) -> str:
+    """What a step counts out or back, as its fit names it; empty where it counts something else."""
+    items = state.plan.fit.items
+    names = (name for name in step.sets or {} if items[name].kind == "count")
+    return next((state.plan.fill(items[name].title) for name in names), "")
 
 
 def overdue(state: WalkState, step: Step, day: str) -> str:

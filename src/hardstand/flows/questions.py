@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import tzinfo
 
-from hardstand.domain.answering import missing, reasons
+from hardstand.domain.answering import counted, missing, reasons
 from hardstand.domain.asking import KEY_WORDS, Ask, Block, BlockKind, Strip
 from hardstand.domain.bodies_papers import Withdrawn
 from hardstand.domain.checklist import Peril, Step, Symbol, Zone
@@ -152,15 +152,7 @@ def step_ask(
     """
     fill = state.plan.fill
     lines = [Block(kind="do", text=f"{state.plan.checklist.number(step.id)}  {fill(step.do)}")]
-    details = [f"Place: {fill(step.place)}."]
-    if step.touch:
-        details.append(_touch(state, fill(step.touch)))
-    if step.meter:
-        details.append(f"Meter: {step.meter}.")
-    if step.wait_s:
-        details.append(f"Wait {step.wait_s} s, then answer.")
-    details.append(giving.limit_before(step))
-    lines.append(Block(kind="detail", text=" ".join(filter(None, details))))
+    lines.append(Block(kind="detail", text=_with_what(state, step)))
     blocked = missing(state, step)
     if blocked:
         lines.append(Block(kind="say", text=f"Not yet: {blocked}."))
@@ -176,6 +168,23 @@ def step_ask(
         prompt=giving.prompt(step, earlier),
         words=(("H", "more"), ("E", ear), ("D", "elsewhere"), ("R", "rescue")),
     )
+
+
+def _with_what(state: WalkState, step: Step) -> str:
+    """Where a step is done, on what and with what."""
+    fill = state.plan.fill
+    details = [f"Place: {fill(step.place)}."]
+    if step.touch:
+        details.append(_touch(state, fill(step.touch)))
+    what = counted(state, step) if step.kind == "count" else ""
+    if what:
+        details.append(f"Count: {what}.")
+    if step.meter:
+        details.append(f"Meter: {step.meter}.")
+    if step.wait_s:
+        details.append(f"Wait {step.wait_s} s, then answer.")
+    details.append(giving.limit_before(step))
+    return " ".join(filter(None, details))
 
 
 def _touch(state: WalkState, what: str) -> str:
