@@ -75,6 +75,16 @@ def test_a_level_is_of_one_zone_of_one_fit_and_the_last_choice_counts() -> None:
     assert level_of(unheard, "T", "bay") == "normal"
 
 
+def test_a_level_stays_however_often_others_are_chosen_after_it() -> None:
+    pen = begun(MemoryJournal())
+    turned = [b.Guided(fit="T", zone="test", level=LEVELS[n % 3], by=IO) for n in range(1200)]
+    with pen.journal.write() as writing:
+        write(pen, writing, [b.Guided(fit="T", zone="bay", level="brief", by=IO), *turned])
+    assert level_at(pen, IO, "T", "bay") == "brief"
+    assert level_at(pen, IO, "T", "test") == LEVELS[1199 % 3]
+    assert level_at(pen, IO, "T", "close") == "normal"
+
+
 def test_lrn_02_the_level_is_kept_and_follows_the_person_to_another_walk() -> None:
     pen = begun(MemoryJournal())
     said = Scripted.until_left(pen, [*lines(until="plugs"), "m", "o"]).said

@@ -54,7 +54,7 @@ def records(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Path]:
 @pytest.fixture(autouse=True)
 def _looks_back_little(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(teaching, "LOOKED_AT", 1000)
-    monkeypatch.setattr(teaching, "CHOSEN", 3)
+    monkeypatch.setattr(teaching, "CHOSEN", (3, 6))
     monkeypatch.setattr(supervised, "BEGUN", (5, 10))
     monkeypatch.setattr(supervised, "LOOKED_AT", 3)
     monkeypatch.setattr(delta, "LOOKED_AT", (40, 80))

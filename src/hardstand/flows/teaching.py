@@ -15,15 +15,20 @@ from hardstand.domain.codec import decode
 from hardstand.domain.entry import Entry
 from hardstand.domain.guidance import ENOUGH, SAID, Level, Shown, level_of, suggestion
 from hardstand.domain.people import find
+from hardstand.domain.plain import canonical
 from hardstand.domain.quantity import Instant, local_day, zone
 from hardstand.domain.walk import WalkState
 from hardstand.flows.pen import Pen
 from hardstand.flows.pinned import fit_walked
 from hardstand.flows.recording import write
 
-LOOKED_AT, CHOSEN = 50_000, 1000
-"""Among how many of the record's newest lines the last find is looked for, and how many of a
-person's newest choices of a level are looked at; ours. However large the fleet, no more."""
+LOOKED_AT = 50_000
+"""Among how many of the record's newest lines the last find is looked for; ours. However large the
+fleet, no more."""
+
+CHOSEN = (1000, 50_000)
+"""Among how many of a person's newest choices of a level that of a zone is looked for; more if it
+is not in the newest. Ours: years of pressing the key at every zone of every walk."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,17 +114,23 @@ def _find(entry: Entry, body: b.DefectRaised, where: tzinfo) -> Find:
 
 def level_at(pen: Pen, by: By, fit: str, zone_id: str) -> Level:
     """The guidance level of a person in a zone, as they last chose it anywhere."""
-    own = [body for body, _ in _chosen(pen, by)]
+    own = [body for body, _ in _chosen(pen, by, fit, zone_id)]
     known = find(pen.journal.record().people, by.doer)
     trainee = known is not None and known.holds("trainee", pen.clock.now(), fit)
     return level_of(own, fit, zone_id, trainee=trainee)
 
 
-def _chosen(pen: Pen, by: By) -> list[tuple[b.Guided, Instant]]:
-    """The levels a person chose last, and when, oldest first."""
-    lines = pen.journal.newest_own(by.doer, "person.guided", CHOSEN)
-    said = ((decode(entry), entry.at) for entry in lines)
-    return [(g, at) for g, at in said if isinstance(g, b.Guided) and g.by.doer == by.doer]
+def _chosen(pen: Pen, by: By, fit: str, zone_id: str) -> list[tuple[b.Guided, Instant]]:
+    """The levels a person chose last in a zone of a fit, and when, oldest first."""
+    named = b'"zone":' + canonical(zone_id)
+    for most in CHOSEN:
+        lines = list(pen.journal.newest_own(by.doer, "person.guided", most))
+        said = [(decode(entry), entry.at) for entry in lines if named in entry.body]
+        own = [(g, at) for g, at in said if isinstance(g, b.Guided) and g.by.doer == by.doer]
+        found = [(g, at) for g, at in own if (g.fit, g.zone) == (fit, zone_id)]
+        if found or len(lines) < most:
+            return found
+    return []
 
 
 def suggested(
@@ -129,7 +140,7 @@ def suggested(
 
     Source: human-factors LRN-03.
     """
-    times = [at for g, at in _chosen(pen, by) if (g.fit, g.zone) == (fit, zone_id)]
+    times = [at for _, at in _chosen(pen, by, fit, zone_id)]
     chosen = times[-1] if times else None
     found = suggestion(level, zone_id, shown, chosen=chosen, now=pen.clock.now())
     if found is None:
