@@ -6,11 +6,14 @@ import pytest
 
 from builders import IO, TAIL, begun, lines
 from hardstand.domain.bodies import By
+from hardstand.domain.quantity import Instant
 from hardstand.errors import NotThere
+from hardstand.flows.enrolling import end, rekey
 from hardstand.flows.history import history
 from hardstand.flows.logging_defects import Told, act, raise_defect
 from hardstand.flows.pen import Pen
 from memory import MemoryJournal
+from quennock_record import founded, hand
 from scripted import Scripted
 
 
@@ -44,6 +47,14 @@ def test_a_person_has_the_lines_they_wrote_or_had_a_hand_in(pen: Pen) -> None:
     assert _kinds(pen, "NH") == ["defect.raised", "defect.action"]
     assert _kinds(pen, "bt") == ["defect.raised"]
     assert len(_kinds(pen, "IO")) == len(list(pen.journal.chains()))
+
+
+def test_a_person_has_the_lines_about_them_too() -> None:
+    pen = founded()
+    rekey(hand(pen, "JW", "2027-03-08T08:00-03:00"), "YB", "forgotten", witness="MS")
+    end(hand(pen, "JW", "2027-03-08T09:00-03:00"), "YB", Instant("2027-04-01T12:00:00Z"), "leaves")
+    kinds = ["person.enrolled", "person.keyed", "person.ended"]
+    assert [kind for kind in _kinds(pen, "YB") if kind in kinds] == kinds
 
 
 @pytest.mark.parametrize("what", ["QM-999", "161-A99", "ZZ", "", "%", "\x1b[2J"])

@@ -84,7 +84,8 @@ def _naming(journal: Journal, name: str) -> Iterator[Told]:
 
 def _is_about(told: Told, name: str) -> bool:
     if is_initials(name):
-        by = getattr(told.body, "by", None)
-        return name == told.entry.author or (by is not None and name in {by.doer, *by.with_})
+        by, about = getattr(told.body, "by", None), getattr(told.body, "initials", "")
+        hands = {by.doer, *by.with_} if by is not None else set[str]()
+        return name in {told.entry.author, about, *hands}
     named = {getattr(told.body, field, "") for field in ("number", "other", "serial")}
     return name in named - {""}
