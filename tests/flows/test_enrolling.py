@@ -107,7 +107,10 @@ def test_scenario_70_initials_that_are_taken_or_look_so_are_refused_and_a_longer
 
 def test_tv_4_8_and_scenario_68_a_leavers_initials_are_never_given_again() -> None:
     pen = founded()
-    end(hand(pen, "JW", "2027-03-10T16:00-03:00"), "NH", Instant("2027-03-10T20:00:00Z"), "leaves")
+    jw = hand(pen, "JW", "2027-03-10T16:00-03:00")
+    assert end(jw, "NH", Instant("2027-03-10T20:00:00Z"), "leaves") == (
+        "The authority of NH ends 2027-03-10 17:00 -03:00. Their initials are never given again."
+    )
     later = hand(pen, "JW", "2029-01-01T09:00-03:00")
     told = _refused(lambda: enrol(later, _new("NH", "technician"), witness="LH"))
     assert told.rule == ("initials are one person's for ever, so that every line says who wrote it")

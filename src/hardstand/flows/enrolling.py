@@ -30,7 +30,7 @@ from hardstand.domain.people import (
     proposal,
     role_words,
 )
-from hardstand.domain.quantity import Instant
+from hardstand.domain.quantity import Instant, date_time, zone
 from hardstand.errors import NotThere, Refusal, Usage, WrongPassphrase
 from hardstand.flows.pen import Pen
 from hardstand.flows.recording import note_attempt, write
@@ -263,7 +263,8 @@ def end(pen: Pen, initials: str, at: Instant, reason: str) -> str:
     _refuse_ender(pen, record, person, at, "")
     body = b.PersonEnded(initials=initials, at=at, reason=reason, by=By(doer=pen.author))
     _written(pen, record, body, "")
-    return f"The authority of {initials} ends {at}. Their initials are never given again."
+    ends = date_time(at, zone(record.time_zone))
+    return f"The authority of {initials} ends {ends}. Their initials are never given again."
 
 
 def _refuse_ender(pen: Pen, record: RecordFacts, person: Person, at: Instant, role: str) -> None:
