@@ -11,6 +11,7 @@ from domain.re_entering import (
     FIRST,
     MET,
     NEXT,
+    THIRD,
     B,
     C,
     deferral_of,
@@ -18,8 +19,10 @@ from domain.re_entering import (
     put_off,
 )
 from hardstand.domain import bodies as b
+from hardstand.domain import defects
 from hardstand.domain.airframe import fold_on, folded
 from hardstand.domain.bodies import By
+from hardstand.domain.quantity import zone
 from line_office import Office, at, done, refused
 
 
@@ -79,3 +82,24 @@ def test_a_fold_gone_on_with_knows_the_days_of_the_error() -> None:
         after = fold_on(folded(office.ground, lines[:cut]), lines[cut:], office.ground)
         assert after in (None, folded(office.ground, lines)), cut
     assert fold_on(folded(office.ground, lines[:-1]), lines[-1:], office.ground) is not None
+
+
+def test_on_another_airframe_it_never_counts_from_a_later_day_nor_runs_out_later() -> None:
+    office, utc3 = Office(), zone("-03:00")
+    office.raises("Mon 10:00", "RA")
+    office.raises("Mon 12:00", "RA")
+    office.raises("Tue 12:00", "RA")
+    error, same_day, later = (item_of(office, n) for n in (FIRST, NEXT, THIRD))
+    assert defects.not_instead(error, same_day, utc3) is None
+    assert defects.not_instead(later, error, utc3) is None
+    refused = defects.not_instead(error, later, utc3)
+    assert refused is not None
+    assert refused.what == "107-S03 counts from 2027-03-09, and 107-S01 from 2027-03-08"
+    assert "`hardstand defect raise --instead-of 107-S01`" in refused.hint
+    put_off(office, "Mon 13:00", B)
+    refused = defects.not_instead(item_of(office, FIRST), same_day, utc3)
+    assert refused is not None
+    assert refused.what == "107-S01 runs out before 107-S02"
+    done(office.defers("Mon 14:00", "MS", C, met=MET[C], number=NEXT))
+    assert defects.not_instead(item_of(office, FIRST), item_of(office), utc3) is not None
+    assert defects.not_instead(item_of(office), item_of(office, FIRST), utc3) is None

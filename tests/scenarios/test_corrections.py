@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from hardstand.domain.bodies import By
-from hardstand.errors import NotThere
+from hardstand.errors import NotThere, Refusal
 from hardstand.flows.history import history
 from hardstand.flows.logging_defects import Told, act, raise_defect
 from hardstand.views.history import text
@@ -56,6 +56,30 @@ def test_tv_4_7_a_wrong_tail_is_put_right_with_old_new_who_when_and_why_on_view(
     assert "raised: number 161-S01" in first
     assert last.startswith("2027-03-08 05:11 -03:00  BT  QM-161")
     assert line in last
+
+
+def test_a_defect_put_on_the_right_aircraft_days_later_keeps_its_day() -> None:
+    """Outside source: AMC M.A.403(d), what is entered again keeps its original date."""
+    pen, bt = founded(), By(doer="BT")
+    wrong = raised(pen, "BT", "2027-03-08T05:00-03:00", "/", "hum")
+    thursday = hand(pen, "BT", "2027-03-11T05:00-03:00")
+    late = raise_defect(thursday, "QM-164", Told(words="hum"), by=bt).split(" ")[0]
+    with pytest.raises(Refusal) as told:
+        act(thursday, wrong, "void", (late, "it was QM-164"), by=bt)
+    assert told.value.lines() == (
+        "164-S01 counts from 2027-03-11, and 161-S01 from 2027-03-08",
+        "Rule: what is entered again keeps its day, on another aircraft too",
+        "Who could: nobody, as it stands",
+        "Nothing was written.",
+        "Name one made by `hardstand defect raise --instead-of 161-S01`.",
+    )
+    again = Told(words="hum", instead_of=wrong)
+    right = raise_defect(thursday, "QM-164", again, by=bt).split(" ")[0]
+    act(thursday, wrong, "void", (right, "it was QM-164"), by=bt)
+    assert pen.journal.facts("QM-161").open == ()
+    kept = pen.journal.facts("QM-164").entry(right)
+    assert kept is not None
+    assert (kept.found_at, kept.logged_at) == ("2027-03-08T08:00:00Z", "2027-03-08T08:00:00Z")
 
 
 def test_tv_1_11_an_entry_that_stands_instead_must_be_there() -> None:

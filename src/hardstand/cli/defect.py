@@ -32,6 +32,9 @@ def raise_(
     ] = "",
     conditions: Annotated[str, typer.Option(help="Such as: generator on.")] = "",
     found_at: Annotated[str | None, typer.Option(help="When found, if earlier.")] = None,
+    instead_of: Annotated[
+        str, typer.Option(metavar="ENTRY", help="The entry in error whose day it keeps.")
+    ] = "",
     split: Annotated[
         bool | None,
         typer.Option("--split/--whole", help="One entry for each part between ; Else asked."),
@@ -49,6 +52,7 @@ def raise_(
     told = log.Told(
         words=words, symbol=symbol, unit=unit, takes=takes, weakens=weakens, zone=zone,
         symptom=symptom, noticed=noticed, conditions=conditions, found_at=instant(found_at) or "",
+        instead_of=instead_of.strip().upper(),
     )  # fmt: skip
     tell(log.raise_defect(here.pen(who), tail, told, by=who, split=split))
 

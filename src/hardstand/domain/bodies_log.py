@@ -20,8 +20,8 @@ class DefectRaised:
 
     `untested` names what a dash waits for: functions, units, controls, or `step ID`.
     `found_at` is an earlier time of finding, stated; empty means when it was written. A successor
-    of a temporary repair keeps both days of the entry it follows: `logged_at` is when that one
-    was logged.
+    of a temporary repair, and what stands in place of an error, keeps both days of that entry:
+    `logged_at` is when that one was logged.
     """
 
     number: str

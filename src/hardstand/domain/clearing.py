@@ -105,7 +105,6 @@ def _successor(
         text=f"temporary repair of {item.number}: {item.text}",
         takes=item.takes, weakens=item.weakens, untested=item.untested, step=item.step,
         zone=item.zone, unit=item.unit, symptom=item.symptom, conditions=item.conditions,
-        found_at=item.found_at,
+        found_at=item.found_at, logged_at=item.logged_at,
     )  # fmt: skip
-    new = raised(facts, report, device=device, by=by)
-    return replace(new, successor_of=item.number, logged_at=item.logged_at)
+    return replace(raised(facts, report, device=device, by=by), successor_of=item.number)

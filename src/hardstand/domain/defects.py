@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from datetime import tzinfo
 
 from hardstand.domain import bodies as b
 from hardstand.domain.authority import NOBODY_ENROLLED, Case, Deed, may, reads_x
@@ -15,6 +16,7 @@ from hardstand.domain.bodies_log import Outcome
 from hardstand.domain.checklist import Symbol
 from hardstand.domain.facts import AirframeFacts, OpenEntry
 from hardstand.domain.ids import entry_number
+from hardstand.domain.quantity import Instant, local_day
 from hardstand.domain.symbols import WORDS, is_graver
 from hardstand.domain.verdict import effective, runs_out
 
@@ -52,6 +54,7 @@ class Report:
     conditions: str = ""
     value: str = ""
     found_at: str = ""
+    logged_at: str = ""
     stub: bool = False
 
 
@@ -94,6 +97,7 @@ def raised(
         conditions=report.conditions,
         value=report.value,
         found_at=report.found_at,
+        logged_at=report.logged_at,
         stub=report.stub,
         by=by,
     )
@@ -339,6 +343,29 @@ def void(
             number=number, reason=reason, other=other, confirmed=True, by=by, seen=item.seen
         ),
     )
+
+
+def not_instead(error: OpenEntry, other: OpenEntry, where: tzinfo) -> Refused | None:
+    """Why an entry of another airframe does not stand in place of an error; None if it may.
+
+    On one airframe it takes over the days of the error; of another the fold knows nothing.
+    """
+    rule = "what is entered again keeps its day, on another aircraft too"
+    first, day = (local_day(Instant(e.logged_at or e.found_at), where) for e in (error, other))
+    if day > first:
+        return Refused(
+            what=f"{other.number} counts from {day}, and {error.number} from {first}",
+            rule=rule,
+            hint=f"Name one made by `hardstand defect raise --instead-of {error.number}`.",
+        )
+    ends, others = runs_out(error), runs_out(other)
+    if ends and other.symbol != "X" and (not others or ends < others):
+        return Refused(
+            what=f"{error.number} runs out before {other.number}",
+            rule=rule,
+            hint=f"Put {other.number} off first, by an item that gives no more days.",
+        )
+    return None
 
 
 def take_back(

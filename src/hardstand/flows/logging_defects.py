@@ -13,7 +13,7 @@ from hardstand.domain.bodies_log import Outcome
 from hardstand.domain.checklist import Fit, Symbol
 from hardstand.domain.codec import decode
 from hardstand.domain.defects import Done, Refused, Report
-from hardstand.domain.facts import AirframeFacts
+from hardstand.domain.facts import AirframeFacts, OpenEntry
 from hardstand.domain.flight_acts import no_longer
 from hardstand.domain.flight_facts import flown_of
 from hardstand.domain.ids import bearers, find_tail
@@ -23,7 +23,7 @@ from hardstand.domain.words import is_storable, too_long
 from hardstand.errors import NotThere, Refusal, Usage
 from hardstand.flows.adopting import lists
 from hardstand.flows.pen import Pen
-from hardstand.flows.recording import record
+from hardstand.flows.recording import record, refusal
 from hardstand.flows.signing import case_of, case_on
 from hardstand.flows.splitting import parts
 
@@ -45,6 +45,7 @@ class Told:
     noticed: str = ""
     conditions: str = ""
     found_at: str = ""
+    instead_of: str = ""
 
 
 def raise_defect(pen: Pen, typed: str, told: Told, *, by: By, split: bool | None = None) -> str:
@@ -60,7 +61,7 @@ def raise_defect(pen: Pen, typed: str, told: Told, *, by: By, split: bool | None
     Raises:
         Usage: a word is not one of those accepted.
         Refusal: it concerns something this airframe's fit does not have.
-        NotThere: no such tail.
+        NotThere: no such tail, or no open entry in whose place it stands.
     """
     tail = the_tail(pen, typed)
     refuse_text(told.words)
@@ -148,10 +149,12 @@ def _report(pen: Pen, facts: AirframeFacts, told: Told) -> Report:
     takes, weakens = names(told.takes), names(told.weakens)
     fit = lists(pen.journal).fits.get(fit_of(facts, pen.now(), pen.journal.record()))
     _refuse_not_fitted(facts, fit, told.unit, (*takes, *weakens))
+    error = _borne(pen, told.instead_of)[1] if told.instead_of else None
     return Report(
         symbol=symbol, text=told.words, takes=takes, weakens=weakens, zone=told.zone,
         unit=told.unit, symptom=told.symptom, noticed=told.noticed, conditions=told.conditions,
-        found_at=told.found_at,
+        found_at=told.found_at or (error.found_at if error else ""),
+        logged_at=error.logged_at if error else "",
     )  # fmt: skip
 
 
@@ -242,13 +245,21 @@ def act(pen: Pen, number: str, deed: str, words: tuple[str, ...], *, by: By) -> 
         refuse_text(text)
     name = number.strip().upper()
     if deed == "void" and words[0] and len(words) > 1:
-        tail_of(pen, words[0])
+        _refuse_gained_days(pen, name, words[0])
 
     def decide(facts: AirframeFacts, case: Case) -> Sequence[b.Body] | Refused:
         return _decided(facts, name, deed, words, by, case)
 
     said = on_entry(pen, name, decide, _DONE[deed])
     return said.replace(_DONE["void"], HALF_VOID) if _waits(pen, name, deed) else said
+
+
+def _refuse_gained_days(pen: Pen, number: str, other: str) -> None:
+    (tail, error), (there, instead) = _borne(pen, number), _borne(pen, other)
+    where = case_of(pen, pen.journal.record()).where
+    refused = None if tail == there else defects.not_instead(error, instead, where)
+    if refused is not None:
+        raise refusal(refused)
 
 
 HALF_VOID = "said to be entered in error, and stays until a second person confirms"
@@ -365,9 +376,14 @@ def tail_of(pen: Pen, number: str) -> str:
     Raises:
         NotThere: no airframe has an open entry of that number.
     """
+    return _borne(pen, number)[0]
+
+
+def _borne(pen: Pen, number: str) -> tuple[str, OpenEntry]:
     for tail in bearers(number, pen.journal.record().tails):
-        if pen.journal.facts(tail).entry(number) is not None:
-            return tail
+        item = pen.journal.facts(tail).entry(number)
+        if item is not None:
+            return tail, item
     raise NotThere(
         f"No open entry has the number {number}.",
         safe="Nothing was written.",
