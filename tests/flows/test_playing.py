@@ -102,7 +102,7 @@ def test_a_live_record_takes_a_script_only_as_made_on_paper() -> None:
     assert list(live.journal.entries(kind="walk.started")) == []
 
 
-def test_a_walk_made_on_paper_counts_from_when_it_was_made() -> None:
+def test_scenario_92_a_walk_made_on_paper_counts_from_when_it_was_made() -> None:
     live = begun(MemoryJournal())
     assert play(live, _parsed(GOOD), by=ON_PAPER).outcome == "finished"
     done = live.journal.facts(TAIL).finished
@@ -113,7 +113,7 @@ def test_a_walk_made_on_paper_counts_from_when_it_was_made() -> None:
     assert started.by.late == ON_PAPER.late
 
 
-def test_a_typist_does_not_finish_the_walk_of_somebody_else() -> None:
+def test_scenario_92_a_typist_does_not_finish_the_walk_of_somebody_else() -> None:
     live = begun(MemoryJournal())
     typed = By(doer="IO", late=Late(made_at=MORNING, typist="MS"))
     state = play(live, _parsed(GOOD), by=typed)
@@ -193,7 +193,7 @@ def test_a_file_that_answers_otherwise_than_its_walk_adds_nothing_to_it(demo: Pe
     assert [entry.digest for entry in demo.journal.chains()] == before
 
 
-def test_a_walk_on_paper_that_was_closed_is_not_typed_in_again() -> None:
+def test_scenario_92_a_walk_on_paper_that_was_closed_is_not_typed_in_again() -> None:
     pen = begun(MemoryJournal())
     play(pen, _parsed(GOOD), by=ON_PAPER)
     before = [entry.digest for entry in pen.journal.chains()]
