@@ -16,6 +16,7 @@ from hardstand.domain import bodies as b
 from hardstand.domain.codec import decode
 from hardstand.errors import NotThere, Refusal, Usage
 from hardstand.flows.adopting import body_of
+from hardstand.flows.adopting import lists as adopted_lists
 from hardstand.flows.approving import approve
 from hardstand.flows.pen import Pen
 from hardstand.flows.recording import write
@@ -163,6 +164,22 @@ def test_a_withdrawal_by_somebody_who_may_not_counts_and_says_so() -> None:
         with pytest.raises(Refusal) as raised:
             walk(hand(pen, "BT", "2027-03-08T09:00-03:00"), Scripted([TAIL]), by=bt)
         assert raised.value.rule == told
+        assert (body_of(paper).digest in adopted_lists(pen.journal).doubted) == (who == "BT")
+
+
+def test_whoever_may_withdraws_after_somebody_who_might_not() -> None:
+    pen, bt = founded(), b.By(doer="BT")
+    (paper,) = papers()[2:]
+    body = b.Withdrawn(
+        id="T-PRE", revision="1", digest=body_of(paper).digest, reason="no good", by=bt
+    )
+    theirs = hand(pen, "BT", "2027-03-08T08:00-03:00")
+    with pen.journal.write() as writing:
+        write(with_key(theirs, writing.record(), ()), writing, (body,))
+    author = hand(pen, "ÅL", "2027-03-08T09:00-03:00")
+    assert withdraw(author, _asked(), by=BY).body.reason == "limit was 29, is 28 V"
+    with pytest.raises(Refusal, match=r"^T-PRE 1 was withdrawn already: limit was 29, is 28 V$"):
+        withdraw(author, _asked(), by=BY)
 
 
 @pytest.mark.parametrize(

@@ -34,12 +34,14 @@ class Lists:
     """Fits and lists adopted: each list ever by digest, and the current one of each id.
 
     A list whose newest revision was `withdrawn` has none in force, until one is adopted again.
+    `doubted` are digests withdrawn only by people who might not.
     """
 
     fits: Mapping[str, Fit]
     by_digest: Mapping[str, Checklist]
     current: Mapping[str, Checklist]
     withdrawn: Mapping[str, Withdrawn]
+    doubted: frozenset[str]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -192,13 +194,15 @@ def lists(journal: Journal) -> Lists:
     every_fit = _heads(journal, "fit.adopted")
     fits = {head["id"]: line for head, line in every_fit if entitled(line, record)}
     by_digest = Unread(Checklist, {head["digest"]: line for head, line in every})
-    withdrawn = {body.digest: body for body in withdrawals(journal)}
+    counted, doubtful = _withdrawals(journal)
+    withdrawn = {body.digest: body for body in (*doubtful, *counted)}
     in_force = (digest for digest in newest.values() if digest not in withdrawn)
     return Lists(
         fits=Unread(Fit, fits),
         by_digest=by_digest,
         current={digest: by_digest[digest] for digest in in_force},
         withdrawn=withdrawn,
+        doubted=frozenset(withdrawn) - {body.digest for body in counted},
     )
 
 
@@ -244,6 +248,12 @@ def withdrawals(journal: Journal) -> tuple[Withdrawn, ...]:
 
     The reason of such a one says by whom, and to ask the lead.
     """
+    counts, doubtful = _withdrawals(journal)
+    return (*doubtful, *counts)
+
+
+def _withdrawals(journal: Journal) -> tuple[list[Withdrawn], list[Withdrawn]]:
+    """Those that count as they stand, and those by somebody who might not."""
     record, counts, doubtful = journal.record(), list[Withdrawn](), list[Withdrawn]()
     for line in journal.entries(kind="checklist.withdrawn"):
         body = decode(line)
@@ -254,7 +264,7 @@ def withdrawals(journal: Journal) -> tuple[Withdrawn, ...]:
         else:
             told = f"{body.reason} (by {line.author}, who may not withdraw it: ask the lead)"
             doubtful.append(replace(body, reason=told))
-    return (*doubtful, *counts)
+    return counts, doubtful
 
 
 def the_fleet(journal: Journal) -> Fleet:

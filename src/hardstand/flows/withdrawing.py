@@ -153,7 +153,7 @@ def _digest(known: Lists, asked: Asked) -> str:
         raise Usage(f"{asked.id} {asked.revision} is a list of two fits.", hint=f"Say {fits}.")
     (digest,) = found
     gone = known.withdrawn.get(digest)
-    if gone is not None:
+    if gone is not None and digest not in known.doubted:
         raise Refusal(
             f"{asked.id} {asked.revision} was withdrawn already: {gone.reason}",
             safe="Nothing was written.",
