@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from hardstand.domain import bodies as b
-from hardstand.domain.asking import Ask
+from hardstand.domain.asking import Ask, Block
 from hardstand.domain.checklist import Checklist, Step
 from hardstand.domain.facts import AirframeFacts
 from hardstand.domain.quantity import Instant, zone
@@ -102,6 +102,28 @@ def test_wcn_03_every_warning_is_read_whole_before_the_step(
         assert kinds.index("do") >= max(
             (i for i, kind in enumerate(kinds) if kind in {"warning", "caution"}), default=-1
         )
+
+
+@pytest.mark.parametrize("name", LISTS)
+@pytest.mark.parametrize("rows", [20, 19, 18])
+@pytest.mark.parametrize("battery", ["", "BATTERY on 21 min today, about 2.0 of 9.2 Ah"])
+def test_ans_15_what_bad_looks_like_and_notes_are_read_at_each_step_on_a_low_screen(
+    name: str, rows: int, battery: str
+) -> None:
+    beside = 0
+    for step, ask, _ in screens(LISTS[name]):
+        assert ask.strip is not None
+        found = Block(kind="detail", text="Last found here: 2 Mar, QM-110: it was so.", stays=True)
+        asked = replace(ask, strip=replace(ask.strip, battery=battery), blocks=(*ask.blocks, found))
+        *first, last = pages(asked, 40, room(asked, 40, rows))
+        read = [b for page in (*first, last) for b in page.blocks]
+        kept = [b for b in ask.blocks if b.kind == "note" or b.text.startswith("Bad: ")]
+        assert [b.text for b in (*kept, found) if b not in read] == [], step.id
+        for page in first:
+            alone = any(b.kind == "detail" for b in page.blocks)
+            assert not alone or "do" in {b.kind for p in first for b in p.blocks}, step.id
+        beside += any(b.text.startswith("Bad: ") for b in last.blocks)
+    assert beside > len(LISTS[name].steps) * 3 // 4, "most have it beside the step itself"
 
 
 @pytest.mark.parametrize("name", LISTS)

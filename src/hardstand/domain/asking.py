@@ -32,10 +32,14 @@ ASIDE_FROM_TEXT = "RB"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Block:
-    """A piece of text with its purpose; a warning names who or what is at risk."""
+    """A piece of text with its purpose; a warning names who or what is at risk.
+
+    A detail that `stays` is read whatever the room, if on a screen before the one it belongs to.
+    """
 
     kind: BlockKind
     text: str
+    stays: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

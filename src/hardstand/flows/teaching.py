@@ -48,12 +48,13 @@ def seen_blocks(state: WalkState, step: Step, level: Level) -> list[Block]:
     """
     fill = state.plan.fill
     good, bad = step.sounds_good or step.good, step.sounds_bad or step.bad
-    told = [f"Bad: {fill(bad)}"]
+    told = list[str]()
     if level != "brief" and step.kind not in {"state", "reading", "count"}:
-        told = [f"Good: {fill(good)}", *told]
+        told = [f"Good: {fill(good)}"]
     if level == "learner":
-        told = [f"Why: {fill(step.why)}", f"Good: {fill(good)}", told[-1]]
-    return [Block(kind="detail", text=text) for text in told]
+        told = [f"Why: {fill(step.why)}", f"Good: {fill(good)}"]
+    fading = (Block(kind="detail", text=text) for text in told)
+    return [*fading, Block(kind="detail", text=f"Bad: {fill(bad)}", stays=True)]
 
 
 def with_find(question: Ask, found: Find | None) -> Ask:
@@ -61,7 +62,7 @@ def with_find(question: Ask, found: Find | None) -> Ask:
     if found is None:
         return question
     text = f"Last found here: {found.day}, {found.tail}: {found.text} ({found.number})."
-    return replace(question, blocks=(*question.blocks, Block(kind="detail", text=text)))
+    return replace(question, blocks=(*question.blocks, Block(kind="detail", text=text, stays=True)))
 
 
 def finds(pen: Pen, state: WalkState) -> Mapping[str, Find]:

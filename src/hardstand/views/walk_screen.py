@@ -6,6 +6,7 @@ Words carry the meaning; the theme only decorates, and is left out in plain mode
 from __future__ import annotations
 
 import textwrap
+from collections.abc import Iterable
 from dataclasses import replace
 from functools import lru_cache
 
@@ -48,8 +49,9 @@ def pages(ask: Ask, columns: int, rows: int) -> tuple[Ask, ...]:
 
     The step's own screen then keeps a short form of each above the step: its first sentence, or
     one line. What still does not fit is dropped from the end of the details, where H shows it,
-    then from the strip the battery. Short forms for which there is no room beside the step are
-    left out: no screen has them alone, for each was read whole just before.
+    then from the strip the battery. Notes and what stays, such as what bad looks like, are then
+    read before, with the hazards. Short forms for which there is no room beside the step are left
+    out: no screen has them alone, for each was read whole just before.
     """
     if _fits(ask, columns, rows):
         return (ask,)
@@ -57,19 +59,21 @@ def pages(ask: Ask, columns: int, rows: int) -> tuple[Ask, ...]:
         return _whole(ask, columns, rows)
     hazards = tuple(b for b in ask.blocks if b.kind in {"warning", "caution"})
     rest = tuple(b for b in ask.blocks if b not in hazards)
-    first = _in_pages(ask, hazards, columns, rows)
     sentences = tuple(replace(b, text=_first_sentence(b.text)) for b in hazards)
     one_line = tuple(_on_one_line(b, min(columns, MOST_COLUMNS)) for b in sentences)
     for short in (sentences, one_line):
         main = replace(ask, blocks=(*short, *rest))
-        while not _fits(main, columns, rows) and _droppable(main):
-            main = replace(main, blocks=_without_last_detail(main.blocks))
+        main = _less(main, _spare(main.blocks), columns, rows)
         if _fits(main, columns, rows):
-            return (*first, main)
-    bare = _without_battery(main)
+            return (*_in_pages(ask, hazards, columns, rows), main)
+    bare = _less(_without_battery(main), _staying(main.blocks), columns, rows)
+    gone = [b for b in _staying(rest) if b not in bare.blocks]
+    of_step = any(b.stays for b in gone)
+    before = (b for b in rest if b in gone or (of_step and b.kind == "do"))
+    first = _in_pages(ask, (*hazards, *before), columns, rows)
     if _fits(bare, columns, rows):
         return (*first, bare)
-    alone = replace(main, blocks=main.blocks[len(hazards) :])
+    alone = replace(bare, blocks=bare.blocks[len(hazards) :])
     return (*first, *_named(alone, columns, rows))
 
 
@@ -161,21 +165,25 @@ def _on_one_line(block: Block, most: int) -> Block:
 
 
 def _spare(blocks: tuple[Block, ...]) -> list[Block]:
-    """What may give way, what goes first last: notes, then details but the first, which is where.
-
-    What good and bad are goes before any note: H shows it.
-    """
+    """What may give way, what goes first last: details that H shows, but the first, where it is."""
     details = [b for b in blocks if b.kind == "detail"]
-    return [*(b for b in blocks if b.kind == "note"), *details[1:]]
+    return [b for b in details[1:] if not b.stays]
 
 
-def _droppable(ask: Ask) -> bool:
-    return bool(_spare(ask.blocks))
+def _staying(blocks: Iterable[Block]) -> list[Block]:
+    """What is read before where it has no room beside the step, what goes first last.
+
+    Source: human-factors ANS-15.
+    """
+    return sorted((b for b in blocks if b.stays or b.kind == "note"), key=lambda b: not b.stays)
 
 
-def _without_last_detail(blocks: tuple[Block, ...]) -> tuple[Block, ...]:
-    gone = _spare(blocks)[-1]
-    return tuple(b for b in blocks if b is not gone)
+def _less(ask: Ask, spare: list[Block], columns: int, rows: int) -> Ask:
+    """The question without as many of those blocks, from their end, as it takes to fit."""
+    while spare and not _fits(ask, columns, rows):
+        gone = spare.pop()
+        ask = replace(ask, blocks=tuple(b for b in ask.blocks if b is not gone))
+    return ask
 
 
 def _strip(strip: Strip, most: int, theme: Theme | None) -> list[str]:
