@@ -84,6 +84,22 @@ def test_what_stays_away_there_too_is_asked_once_a_step() -> None:
     assert "Not yet: panel 7 is recorded OPEN, it must be SHUT." in said
 
 
+def test_z_takes_back_that_it_was_left_so_once_then_the_last_answer() -> None:
+    """Found on a walk: a slip at "no, leave it" left no way to the step but leaving the walk."""
+    pen = begun(MemoryJournal())
+    stuck = lines(until="power", shut=("2", "panel sticks", "2"))
+    first = Scripted.until_left(pen, [*stuck, "c", "2", "z", "1", "1", "2"])
+    assert "Left so. Z at the step asks this once more." in first.said
+    assert pen.journal.facts(TAIL).line("panel") is None
+    found = [x for x in bodies(pen.journal, "step.answered") if isinstance(x, b.StepAnswered)]
+    assert [x.answer for x in found if x.step in {"shut", "power"}] == ["FAULT", "OK"]
+    assert bodies(pen.journal, "step.undone") == []
+    other = begun(MemoryJournal())
+    Scripted.until_left(other, [*stuck, "c", "2", "z", "2", "z"])
+    undone = [x for x in bodies(other.journal, "step.undone") if isinstance(x, b.StepUndone)]
+    assert [x.step for x in undone] == ["shut"]
+
+
 # -- gates -----------------------------------------------------------------------------------------
 
 

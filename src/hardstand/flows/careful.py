@@ -114,6 +114,25 @@ def set_anew(walking: Walking, step: Step) -> bool:
         take_back(walking, again.id)
     elif reply == "1":
         put_back(walking, item)
+    elif f"again {name}" not in walking.offered:
+        walking.say("Left so. Z at the step asks this once more.")
+    return True
+
+
+def left_so(walking: Walking) -> bool:
+    """Whether the last choice at this step was to leave something as it stands; then it is free.
+
+    Nothing of it is in the record. It is taken back once, so that Z comes to the last answer too.
+    """
+    step = walking.step
+    lacking = unmet(step, walking.state.plan.fit, walking.state.items) if step else None
+    if step is None or lacking is None:
+        return False
+    name = f"{step.id} needs {lacking[0]} {lacking[1]}"
+    if name not in walking.offered or f"again {name}" in walking.offered:
+        return False
+    walking.offered.remove(name)
+    walking.offered.add(f"again {name}")
     return True
 
 

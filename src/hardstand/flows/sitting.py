@@ -14,6 +14,7 @@ from hardstand.domain.facts import AirframeFacts
 from hardstand.domain.guidance import SAID, Level, after
 from hardstand.flows import questions as q
 from hardstand.flows import splitting
+from hardstand.flows.careful import left_so
 from hardstand.flows.practising import of_record
 from hardstand.flows.proposing import propose
 from hardstand.flows.putting_back import leave_ask, make_safe_first
@@ -58,7 +59,12 @@ def describe(walking: Walking, number: str, symptoms: Sequence[str]) -> None:
 
 
 def undo_last(walking: Walking) -> None:
-    """Take the last answer back, and tell by its number what became of each entry it raised."""
+    """Take the last answer back, and tell by its number what became of each entry it raised.
+
+    Where something was just left as it stands, that choice is taken back first.
+    """
+    if left_so(walking):
+        return
     last = walking.state.last_three[-1:]
     if not last:
         walking.say("Nothing is answered yet in this walk.")
