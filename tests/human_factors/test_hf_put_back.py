@@ -226,3 +226,27 @@ def test_no_list_can_leave_out_the_last_look_round() -> None:
     assert bodies(pen.journal, "walk.closed") == []
     again = Scripted.until_left(pen, [TAIL, "c", "", "o", "c"])
     assert bodies(pen.journal, "walk.closed")[-1].outcome == "finished", again.said
+
+
+@pytest.mark.parametrize("tail", BOTH)
+def test_a_step_that_has_entries_read_says_how_many_and_its_help_shows_them(
+    fresh: Fresh, tail: str
+) -> None:
+    """Found on a walk: "read each entry of this walk" came where no screen had them."""
+    pen = fresh()
+    plan = planned(pen, tail)
+    looked = [s for s in plan.steps if s.kind == "look" and not s.critical][2:4]
+    odd = {looked[0].id: ["f", "first words"], looked[1].id: ["f", "then others"]}
+    before = watched(pen, tail, until="log-gate")
+    assert "There is none." in asked(before, "1.01").blocks[-3].text
+    seen = watched(pen, tail, odd, until="pap-entries", then=["h", "h", "o", "h", "h"])
+    open_ = pen.journal.facts(tail).open
+    for name in ("pap-entries", "pap-told"):
+        number = plan.checklist.number(name)
+        told = [x.question for x in seen.exchanges if x.text.find(f"{number} ") >= 0]
+        assert any("H shows all 2." in block.text for q in told for block in q.blocks)
+        shown = next(q for q in told if q.keys.startswith("HR"))
+        lines = [block.text for block in shown.blocks if block.kind == "line"]
+        assert [line.split()[0] for line in lines] == [e.number for e in open_]
+        assert "first words" in lines[0]
+        assert "then others" in lines[1]

@@ -128,6 +128,7 @@ class Step:
     on_fault: OnFault = OnFault()
     verify: SecondLook | None = None
     hold: bool = False
+    shows: Literal["", "open", "walk"] = ""
     answered: tuple[Answered, ...] = ()
 
 

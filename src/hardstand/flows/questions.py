@@ -152,7 +152,7 @@ def step_ask(
     """
     fill = state.plan.fill
     lines = [Block(kind="do", text=f"{state.plan.checklist.number(step.id)}  {fill(step.do)}")]
-    lines.append(Block(kind="detail", text=_with_what(state, step)))
+    lines.append(Block(kind="detail", text=_with_what(state, facts, step)))
     blocked = missing(state, step)
     if blocked:
         lines.append(Block(kind="say", text=f"Not yet: {blocked}."))
@@ -170,10 +170,19 @@ def step_ask(
     )
 
 
-def _with_what(state: WalkState, step: Step) -> str:
+def _entries(state: WalkState, facts: AirframeFacts, step: Step) -> tuple[str, ...]:
+    """The entries that a step has read, oldest first: all that are open, or those of this walk."""
+    found = sorted(facts.open, key=lambda e: (e.found_at, e.number)) if step.shows else ()
+    return tuple(entry_line(e) for e in found if step.shows == "open" or e.walk == state.walk)
+
+
+def _with_what(state: WalkState, facts: AirframeFacts, step: Step) -> str:
     """Where a step is done, on what and with what."""
     fill = state.plan.fill
     details = [f"Place: {fill(step.place)}."]
+    if step.shows:
+        n = len(_entries(state, facts, step))
+        details.append(f"H shows all {n}." if n > 1 else "H shows it." if n else "There is none.")
     if step.touch:
         details.append(_touch(state, fill(step.touch)))
     what = counted(state, step) if step.kind == "count" else ""
@@ -220,6 +229,7 @@ def help_ask(state: WalkState, facts: AirframeFacts, step: Step, where: tzinfo) 
     found.append("Keys: " + ", ".join(f"{key} {KEY_WORDS[key]}" for key in ALWAYS if key != "H"))
     number = state.plan.checklist.number(step.id)
     blocks = [Block(kind="do", text=f"{number}  {fill(step.do)}")]
+    blocks += [Block(kind="line", text=line) for line in _entries(state, facts, step)]
     return Ask(
         strip=strip(state, facts, step, where),
         blocks=(*blocks, *(Block(kind="detail", text=text) for text in found)),
