@@ -109,6 +109,8 @@ def test_an_empty_line_is_no_wrong_tail_and_the_screen_does_not_tell_the_right_o
     assert [r.typed for r in bodies(pen.journal, "walk.refused")] == ["QM-116"]
     assert len(person.met) == 4
     assert all("161" not in repr((x.prompt, x.strip, x.blocks)) for x in person.met)
+    (told,) = [x for x in person.said if x.startswith("Typed QM-116")]
+    assert "161" not in told, "nor does what is said of a wrong one"
 
 
 @pytest.mark.hf("PLC-13")

@@ -46,6 +46,8 @@ def confirmed(walking: Walking, step: Step, reply: Reply) -> bool:
 def right_tail(walking: Walking, step: Step) -> bool:
     """Whether the tail, typed again where the zone asks, is the walk's; twice wrong stops.
 
+    A wrong one is not told the right one, which would then be typed without a look.
+
     Source: whole-job M-01; human-factors PLC-13.
     """
     zone = next(z for z in walking.state.plan.checklist.zones if z.id == step.zone)
@@ -63,7 +65,7 @@ def right_tail(walking: Walking, step: Step) -> bool:
             continue
         wrong += 1
         _note_wrong_tail(walking, typed)
-        walking.say(f"Typed {typed}; this walk is for {walking.state.airframe}. Look.")
+        walking.say(f"Typed {typed}; that is not the aircraft of this walk. Read its tail again.")
     walking.write(lambda _: (b.WalkBroken(step=step.id, by=walking.by),))
     walking.left = True
     walking.say("Stopped: this is not the aircraft of the walk. Nothing more is answered here.")
