@@ -229,6 +229,20 @@ def test_no_list_can_leave_out_the_last_look_round() -> None:
 
 
 @pytest.mark.parametrize("tail", BOTH)
+def test_who_takes_a_tag_off_is_told_who_hung_it(fresh: Fresh, tail: str) -> None:
+    """29 CFR 1910.147(e)(3), from memory: whoever put a tag on takes it off."""
+    pen = fresh()
+    off = next(s for s in planned(pen, tail).steps if (s.sets or {}).get("battery_tag") == "NONE")
+    watched(pen, tail, until=off.id, then=["b", "1"])
+    line = pen.journal.facts(tail).line("battery_tag")
+    assert line is not None
+    assert line.by == "IO"
+    seen = watched(pen, tail, until=off.id, then=["h", "h"], by=b.By(doer="BT"))
+    told = seen.at(off.do).text
+    assert re.search(r"Hung by IO \d\d:\d\d, by the record: only IO takes it off\.", told)
+
+
+@pytest.mark.parametrize("tail", BOTH)
 def test_a_step_that_has_entries_read_says_how_many_and_its_help_shows_them(
     fresh: Fresh, tail: str
 ) -> None:

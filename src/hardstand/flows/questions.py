@@ -153,6 +153,7 @@ def step_ask(
     fill = state.plan.fill
     lines = [Block(kind="do", text=f"{state.plan.checklist.number(step.id)}  {fill(step.do)}")]
     lines.append(Block(kind="detail", text=_with_what(state, facts, step)))
+    lines += [Block(kind="say", text=text) for text in _hung(state, facts, step, where)]
     blocked = missing(state, step)
     if blocked:
         lines.append(Block(kind="say", text=f"Not yet: {blocked}."))
@@ -168,6 +169,20 @@ def step_ask(
         prompt=giving.prompt(step, earlier),
         words=(("H", "more"), ("E", ear), ("D", "elsewhere"), ("R", "rescue")),
     )
+
+
+def _hung(state: WalkState, facts: AirframeFacts, step: Step, where: tzinfo) -> list[str]:
+    """Who hung what a step takes off, from the ledger: it may be another than who walks now.
+
+    Source: 29 CFR 1910.147(e)(3), from memory: a tag is taken off by whoever put it on.
+    """
+    items = state.plan.fit.items
+    found = (facts.line(n) for n, to in (step.sets or {}).items() if to == items[n].home)
+    told = []
+    for line in (x for x in found if x is not None and x.kind == "tag"):
+        when = short_time(line.since, state.last.at if state.last else line.since, where)
+        told.append(f"Hung by {line.by} {when}, by the record: only {line.by} takes it off.")
+    return told
 
 
 def _entries(state: WalkState, facts: AirframeFacts, step: Step) -> tuple[str, ...]:
