@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import tzinfo
 
-from hardstand.domain.answering import counted, missing, reasons
+from hardstand.domain.answering import missing, reasons
 from hardstand.domain.asking import KEY_WORDS, Ask, Block, BlockKind, Strip
 from hardstand.domain.bodies_papers import Withdrawn
 from hardstand.domain.checklist import Peril, Step, Symbol, Zone
@@ -17,6 +17,7 @@ from hardstand.domain.quantity import Instant, day_time, short_time
 from hardstand.domain.symbols import MEANING, WORDS
 from hardstand.domain.walk import Given, WalkState
 from hardstand.flows import giving
+from hardstand.flows.step_details import details, entries, hung
 from hardstand.flows.teaching import seen_blocks
 
 MEMORY_AID = (
@@ -152,8 +153,8 @@ def step_ask(
     """
     fill = state.plan.fill
     lines = [Block(kind="do", text=f"{state.plan.checklist.number(step.id)}  {fill(step.do)}")]
-    lines.append(Block(kind="detail", text=_with_what(state, facts, step)))
-    lines += [Block(kind="say", text=text) for text in _hung(state, facts, step, where)]
+    lines.append(Block(kind="detail", text=details(state, facts, step)))
+    lines += [Block(kind="say", text=text) for text in hung(state, facts, step, where)]
     blocked = missing(state, step)
     if blocked:
         lines.append(Block(kind="say", text=f"Not yet: {blocked}."))
@@ -169,56 +170,6 @@ def step_ask(
         prompt=giving.prompt(step, earlier),
         words=(("H", "more"), ("E", ear), ("D", "elsewhere"), ("R", "rescue")),
     )
-
-
-def _hung(state: WalkState, facts: AirframeFacts, step: Step, where: tzinfo) -> list[str]:
-    """Who hung what a step takes off, from the ledger: it may be another than who walks now.
-
-    Source: 29 CFR 1910.147(e)(3), from memory: a tag is taken off by whoever put it on.
-    """
-    items = state.plan.fit.items
-    found = (facts.line(n) for n, to in (step.sets or {}).items() if to == items[n].home)
-    told = []
-    for line in (x for x in found if x is not None and x.kind == "tag"):
-        when = short_time(line.since, state.last.at if state.last else line.since, where)
-        told.append(f"Hung by {line.by} {when}, by the record: only {line.by} takes it off.")
-    return told
-
-
-def _entries(state: WalkState, facts: AirframeFacts, step: Step) -> tuple[str, ...]:
-    """The entries that a step has read, oldest first: all that are open, or those of this walk."""
-    found = sorted(facts.open, key=lambda e: (e.found_at, e.number)) if step.shows else ()
-    return tuple(entry_line(e) for e in found if step.shows == "open" or e.walk == state.walk)
-
-
-def _with_what(state: WalkState, facts: AirframeFacts, step: Step) -> str:
-    """Where a step is done, on what and with what."""
-    fill = state.plan.fill
-    details = [f"Place: {fill(step.place)}."]
-    if step.shows:
-        n = len(_entries(state, facts, step))
-        details.append(f"H shows all {n}." if n > 1 else "H shows it." if n else "There is none.")
-    if step.touch:
-        details.append(_touch(state, fill(step.touch)))
-    what = counted(state, step) if step.kind == "count" else ""
-    if what:
-        details.append(f"Count: {what}.")
-    if step.meter:
-        details.append(f"Meter: {step.meter}.")
-    if step.wait_s:
-        details.append(f"Wait {step.wait_s} s, then answer.")
-    details.append(giving.limit_before(step))
-    return " ".join(filter(None, details))
-
-
-def _touch(state: WalkState, what: str) -> str:
-    """What is touched and said: the words on its plate, where the fit knows that it has one.
-
-    Source: human-factors ANS-14.
-    """
-    plates = (control.plate for control in state.plan.fit.controls.values())
-    labelled = any(plate in what for plate in plates)
-    return f"Touch: {what}. {'Read its label' if labelled else 'Say its name'} aloud."
 
 
 def ear_words(state: WalkState, step: Step) -> str:
@@ -244,7 +195,7 @@ def help_ask(state: WalkState, facts: AirframeFacts, step: Step, where: tzinfo) 
     found.append("Keys: " + ", ".join(f"{key} {KEY_WORDS[key]}" for key in ALWAYS if key != "H"))
     number = state.plan.checklist.number(step.id)
     blocks = [Block(kind="do", text=f"{number}  {fill(step.do)}")]
-    blocks += [Block(kind="line", text=line) for line in _entries(state, facts, step)]
+    blocks += [Block(kind="line", text=entry_line(e)) for e in entries(state, facts, step)]
     return Ask(
         strip=strip(state, facts, step, where),
         blocks=(*blocks, *(Block(kind="detail", text=text) for text in found)),
