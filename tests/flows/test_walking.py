@@ -227,6 +227,19 @@ def test_z_takes_the_last_answer_back_and_asks_its_step_again(pen: Pen) -> None:
     assert "1.03 Do gate" in said.rsplit("LAST", 1)[1]
 
 
+def test_a_fault_where_one_is_open_already_is_told_with_that_one_and_not_joined() -> None:
+    """whole-job S-03: likely duplicates are offered, never joined alone."""
+    pen = begun(MemoryJournal())
+    _walked(pen, [*lines(until="tune"), "f", "crackles", "b", "4", "161"])
+    before = len(pen.journal.facts(TAIL).open)
+    open_ = iter(lines(until="tune")[2:])
+    home = ["2", "9", "1"]  # what the walk before left away: seen as it is, at the log
+    said = _walked(pen, [TAIL, "c", *home, "c", "c", *open_, "f", "again"])
+    told = "The same? `hardstand defect same-as 161-A03 161-A01` joins them."
+    assert f"Open here before: 161-A01 / red diagonal: crackles. {told}" in said
+    assert len(pen.journal.facts(TAIL).open) == before + 1
+
+
 def test_z_on_a_fault_tells_by_its_number_that_its_entry_is_entered_in_error(pen: Pen) -> None:
     said = _walked(pen, [*lines(until="tune"), "f", "", "z"])
     assert pen.journal.facts(TAIL).open == ()

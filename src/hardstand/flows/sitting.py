@@ -10,7 +10,7 @@ from hardstand.domain.asking import Ask, Block
 from hardstand.domain.checklist import Step
 from hardstand.domain.defects import Refused, Report, raised
 from hardstand.domain.defects import take_back as take_entry_back
-from hardstand.domain.facts import AirframeFacts
+from hardstand.domain.facts import AirframeFacts, OpenEntry
 from hardstand.domain.guidance import SAID, Level, after
 from hardstand.flows import questions as q
 from hardstand.flows import splitting
@@ -32,7 +32,10 @@ def describe(walking: Walking, number: str, symptoms: Sequence[str]) -> None:
         q.words_ask(
             "Words, or a digit; Enter = later:",
             choices=symptoms[:8],
-            blocks=[Block(kind="card", text=f"{number} is open: {q.entry_words(entry)}")],
+            blocks=[
+                Block(kind="card", text=f"{number} is open: {q.entry_words(entry)}"),
+                *(Block(kind="say", text=text) for text in _likely_same(walking.facts, entry)),
+            ],
         )
     ).strip()
     symptom = dict(zip("12345678", symptoms, strict=False)).get(reply, "")
@@ -56,6 +59,20 @@ def describe(walking: Walking, number: str, symptoms: Sequence[str]) -> None:
         )
 
     walking.write(decision)
+
+
+def _likely_same(facts: AirframeFacts, entry: OpenEntry) -> list[str]:
+    """Faults open from before at the step of an entry: offered as the same, never joined alone.
+
+    Source: whole-job S-03.
+    """
+    found = (e for e in facts.open if e.step == entry.step and e.number != entry.number)
+    return [
+        f"Open here before: {q.entry_line(e)}. The same? "
+        f"`hardstand defect same-as {entry.number} {e.number}` joins them."
+        for e in found
+        if entry.step and not e.untested
+    ]
 
 
 def undo_last(walking: Walking) -> None:
