@@ -15,6 +15,7 @@ from hardstand.domain.checklist import COUNTED
 from hardstand.domain.codec import decode
 from hardstand.domain.facts import Line
 from hardstand.flows.pen import Pen
+from hardstand.views.walk_screen import pages
 from human_factors.watched import BOTH, Whole, asked, is_step, planned, watched
 from memory import MemoryJournal
 from scenarios.stage import bodies
@@ -264,3 +265,5 @@ def test_a_step_that_has_entries_read_says_how_many_and_its_help_shows_them(
         assert [line.split()[0] for line in lines] == [e.number for e in open_]
         assert "first words" in lines[0]
         assert "then others" in lines[1]
+        first = pages(shown, 40, 19)[0].blocks
+        assert {b.text for b in shown.blocks if b.kind == "line"} <= {b.text for b in first}

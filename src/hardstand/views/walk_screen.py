@@ -113,10 +113,11 @@ def _whole(ask: Ask, columns: int, rows: int) -> tuple[Ask, ...]:
 def _filled(ask: Ask, first: int, columns: int, rows: int) -> tuple[Ask, ...]:
     """The screens of a question whose first so many blocks do not fit on its last one.
 
-    A card fills each screen before the next, so that what it heads stands under its heading.
+    A card fills each screen before the next, and so does a list of lines, so that what is headed
+    stands under its heading.
     """
     found = _in_pages(ask, ask.blocks[:first], columns, rows)
-    card = ask.whole and bool(ask.choices)
+    card = ask.whole and (bool(ask.choices) or any(b.kind == "line" for b in ask.blocks))
     for more in range(first + 1, len(ask.blocks) * card):
         fuller = _in_pages(ask, ask.blocks[:more], columns, rows)
         if len(fuller) > len(found):
