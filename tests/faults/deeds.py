@@ -22,7 +22,8 @@ from hardstand.flows.logging_defects import Told, act, raise_defect
 from hardstand.flows.pen import Pen
 from hardstand.flows.playing import play
 from hardstand.flows.records import verified
-from hardstand.store.journal import SqlJournal, SqlWriting, create
+from hardstand.store.journal import SqlJournal, create
+from hardstand.store.writing import SqlWriting
 
 TAILS = (TAIL, "QM-116", "QM-164")
 WORDS = ("hum in the receiver", "sidetone comes and goes", "a lamp is out å ø 中文", "x" * 900)

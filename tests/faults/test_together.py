@@ -19,7 +19,8 @@ from hardstand.domain.codec import decode
 from hardstand.errors import Busy
 from hardstand.flows.logging_defects import Told, raise_defect
 from hardstand.flows.pen import Pen
-from hardstand.store.journal import SqlJournal, SqlWriting
+from hardstand.store.journal import SqlJournal
+from hardstand.store.writing import SqlWriting
 
 RAISES = """
 import sys

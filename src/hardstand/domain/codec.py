@@ -3,25 +3,27 @@
 from __future__ import annotations
 
 import json
+from collections import deque
 from collections.abc import Hashable
 from typing import cast
 
-from hardstand.domain.bodies import KINDS, Adopted, Body, Unknown
+from hardstand.domain.bodies import KINDS, Adopted, Body, LineMoved, Unknown
 from hardstand.domain.entry import Entry
 from hardstand.domain.plain import NOT_READ, builder, canonical, to_plain
 from hardstand.errors import Damaged
 
-_last: tuple[object, bytes] = (None, b"")
-"""The body encoded last: one that is looked ahead to is encoded before its key is pressed."""
+_recent = deque[tuple[object, bytes]](maxlen=8)
+"""The bodies encoded last: what is looked ahead to is encoded before its key is pressed. A move is
+folded at once, and known by its bytes; nothing in one has an order that its bytes have not."""
 
 
 def encode(body: object) -> bytes:
     """The canonical bytes of a body."""
-    global _last  # noqa: PLW0603  one body, known by being the same object
-    known, found = _last
-    if body is not known:
-        found = canonical(to_plain(body))
-        _last = (body, found)
+    for known, found in _recent:
+        if known is body:
+            return found
+    found = canonical(to_plain(body))
+    _recent.append((body, found))
     return found
 
 
@@ -34,6 +36,10 @@ def decode(entry: Entry) -> Body | Unknown:
     cls = KINDS.get((entry.kind, entry.version))
     if cls is None:
         return Unknown(kind=entry.kind, version=entry.version)
+    if cls is LineMoved:
+        for known, found in _recent:
+            if found is entry.body and isinstance(known, LineMoved):
+                return known
     try:
         tree = json.loads(str(entry.body, "utf-8", "surrogatepass"))
         return cast(Body, builder(cast(Hashable, cls))(tree))

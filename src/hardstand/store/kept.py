@@ -9,13 +9,14 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any
 
 from sqlalchemy import Connection, delete, func, select
 
 from hardstand.domain.airframe import Ground, fold_on, folded
 from hardstand.domain.entry import Entry
-from hardstand.domain.facts import AirframeFacts, Folded, RecordFacts
+from hardstand.domain.facts import AirframeFacts, Folded, Line, RecordFacts
 from hardstand.domain.fleet import Fleet
 from hardstand.domain.ground import judged_alike
 from hardstand.domain.people import NOT_ENROLLED
@@ -40,6 +41,7 @@ class Kept:
         self._heads: Heads | None = None
         self._record: RecordFacts | None = None
         self._folded = dict[str, Folded]()
+        self._texts = dict[str, _Text]()
 
     def seen_at(self, heads: Heads) -> None:
         """Forget what was seen at other ends of the chains than these."""
@@ -60,6 +62,7 @@ class Kept:
         """Read everything anew the next time."""
         self._heads, self._record = None, None
         self._folded.clear()
+        self._texts.clear()
 
     def record(self, connection: Connection) -> RecordFacts:
         """The facts of the whole record."""
@@ -122,7 +125,10 @@ class Kept:
             self._keep(connection, tail, after)
 
     def _keep(self, connection: Connection, tail: str, now: Folded) -> None:
-        _store(connection, tail, now.facts, _Rest(line_heads=now.line_heads))
+        text = self._texts.setdefault(tail, _Text()).of(now.facts)
+        heads = {"line_heads": now.line_heads}
+        row = (tail, text, _json(heads))  # as `_dumped` makes it of _Rest
+        statements.run(connection, statements.KEEP, row)
         self._folded[tail] = now
 
     def renew(self, connection: Connection, before: Before) -> None:
@@ -271,4 +277,40 @@ def _store(connection: Connection, tail: str, facts: object, rest: _Rest) -> Non
 
 
 def _dumped(facts: object) -> str:
-    return json.dumps(to_plain(facts), ensure_ascii=False, separators=(",", ":"))
+    return _json(to_plain(facts))
+
+
+def _json(tree: object) -> str:
+    return json.dumps(tree, ensure_ascii=False, separators=(",", ":"))
+
+
+class _Text:
+    """The facts of one airframe as they are kept, field by field: few change at one append."""
+
+    def __init__(self) -> None:
+        self._parts = dict[str, tuple[object, str]]()
+
+    def of(self, facts: AirframeFacts) -> str:
+        """The same text that `_dumped` makes of them."""
+        found = []
+        for name, value in zip(AirframeFacts._fields, facts, strict=True):
+            if name in _DEFAULTS and value == _DEFAULTS[name]:
+                continue
+            known = self._parts.get(name)
+            if known is None or known[0] != value:
+                text = _of_lines(facts.lines) if name == "lines" else _json(to_plain(value))
+                known = self._parts[name] = (value, f'"{name}":{text}')
+            found.append(known[1])
+        return f"{{{','.join(found)}}}"
+
+
+_DEFAULTS = AirframeFacts._field_defaults
+
+
+def _of_lines(lines: Sequence[Line]) -> str:
+    return f"[{','.join(_of_line(line) for line in lines)}]"
+
+
+@lru_cache(maxsize=256)
+def _of_line(line: Line) -> str:
+    return _dumped(line)
