@@ -97,8 +97,7 @@ class SqlWriting:
 
 
 class Write:
-    """The write transactions of one connection, each in its turn; what one ends not with is
-    forgotten.
+    """The write transactions of one connection, each in its turn.
 
     A class, not a generator, and one for all of them: it stands around every append.
     """
@@ -114,31 +113,37 @@ class Write:
         Raises:
             Busy: another program kept the record for longer than the waiting time.
         """
-        with self._told:
-            self._turn.__enter__()
-            try:
-                self._begun.__enter__()
-                return SqlWriting(self._connection, self._kept)
-            except BaseException as error:
-                self._end(type(error))
+        self._turn.__enter__()
+        try:
+            self._begun.__enter__()
+            return SqlWriting(self._connection, self._kept)
+        except BaseException as error:
+            with self._told:
+                self._give_up(error)
                 raise
 
     def __exit__(
         self, kind: type[BaseException] | None, error: BaseException | None, trace: object
     ) -> None:
-        """Commit, or take everything back; then give up the turn."""
-        with self._told:
-            self._end(kind)
-        self._told.__exit__(kind, error, trace)
-
-    def _end(self, kind: type[BaseException] | None) -> None:
-        whole = False
+        """Commit, or take everything back; then give the turn to whoever waits."""
+        if error is not None:
+            self._give_up(error)
+            self._told.__exit__(kind, error, trace)
+            return
         try:
-            self._begun.__exit__(kind)
-            whole = kind is None
+            self._begun.__exit__(None)
+        except BaseException as failed:
+            with self._told:
+                self._give_up(failed)
+                raise
+        self._turn.__exit__()
+
+    def _give_up(self, error: BaseException) -> None:
+        """Take back what was not committed; what was seen inside is seen anew."""
+        try:
+            self._begun.__exit__(type(error))
         finally:
-            if not whole:
-                self._kept.forget()
+            self._kept.forget()
             self._turn.__exit__()
 
 
