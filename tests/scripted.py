@@ -40,6 +40,10 @@ class Scripted:
         """Take what makes the question after the next one."""
         self._piped.ahead(likely)
 
+    def at_once(self) -> None:
+        """Print what was made so, before it is put."""
+        self._piped.at_once()
+
     @property
     def said(self) -> str:
         """Everything printed so far."""

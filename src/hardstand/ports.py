@@ -197,3 +197,9 @@ class Forehanded(Protocol):
 
         It is called at most once, when the next question stands and a key can be pressed already.
         """
+
+    def at_once(self) -> None:
+        """Show what was made so, before it is put.
+
+        Where that very question is put next it stands already; any other takes its place.
+        """

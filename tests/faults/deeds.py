@@ -9,14 +9,14 @@ from __future__ import annotations
 import os
 import random
 from collections.abc import Iterable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from builders import IO, MORNING, TAIL, begun, steps
 from hardstand.domain import bodies as b
 from hardstand.domain.codec import decode
 from hardstand.domain.quantity import Instant, later
-from hardstand.errors import HardstandError
+from hardstand.errors import HardstandError, Refusal
 from hardstand.flows.answer_file import Script
 from hardstand.flows.logging_defects import Told, act, raise_defect
 from hardstand.flows.pen import Pen
@@ -111,7 +111,8 @@ def walk_one(pen: Pen, rng: random.Random) -> None:
         tail=tail, taken=taken, answers=kept, end=None if done else "left_unfinished",
         end_words="called away",
     )  # fmt: skip
-    play(pen, script, by=IO)
+    with suppress(Refusal):  # another program walks it at this moment
+        play(pen, script, by=IO)
 
 
 def _raise(pen: Pen, rng: random.Random) -> None:

@@ -28,7 +28,7 @@ def test_plc_15_it_tells_aircraft_step_state_and_what_is_not_put_back(record: Pa
     told = hardstand(record, "walks").out.splitlines()
     assert told[0].startswith("QM-161  walk A1 on device A, T-PRE 1, begun Mon 05:00 by IO, left")
     assert told[2:5] == [
-        "  last answer 3.01 Do power: recorded ON OK 05:01 by IO",
+        "  last answer 3.01 Do power: recorded ON OK 05:00 by IO",
         "  goes on at 3.02 Do volts, half done: it starts again from its first word",
         "  not put back: BATTERY switch, recorded ON by IO",
     ]

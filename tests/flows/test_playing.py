@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from dataclasses import replace
 
 import pytest
@@ -230,6 +232,32 @@ def test_a_walk_that_is_typed_in_elsewhere_is_gone_on_with_there() -> None:
         play(there, _parsed(GOOD), by=ON_PAPER)
     assert raised.value.lines()[0].endswith("is open on device A.")
     assert raised.value.hint == "Go on with it there."
+
+
+def test_two_programs_that_play_one_file_do_not_answer_a_step_twice() -> None:
+    class Between(MemoryJournal):
+        """Where, before the third answer, another program plays the same file whole."""
+
+        writes = 0
+
+        @contextmanager
+        def write(self) -> Iterator[MemoryJournal]:
+            self.writes += 1
+            if self.writes == 8:
+                with suppress(Refusal):
+                    play(pen, _parsed(GOOD), by=ON_PAPER)
+            with super().write() as writing:
+                yield writing
+
+    journal = Between()
+    pen = begun(journal)
+    journal.writes = 0
+    with pytest.raises(Refusal) as raised:
+        play(pen, _parsed(GOOD), by=ON_PAPER)
+    assert "gone on with by another program" in raised.value.lines()[0]
+    given = [decode(e) for e in journal.entries(kind="step.answered")]
+    steps_given = [body.step for body in given if isinstance(body, b.StepAnswered)]
+    assert len(steps_given) == len(set(steps_given)) > 2
 
 
 def test_another_walk_on_paper_is_typed_in_while_the_walker_has_one_to_close() -> None:

@@ -16,6 +16,7 @@ from hardstand.domain.bodies import By
 from hardstand.errors import Interrupted
 from hardstand.flows.pen import Pen
 from hardstand.flows.starting import walk
+from hardstand.views import keys
 from hardstand.views.prompters import Terminal
 from human_factors.watched import DAWN, papers_adopted
 from memory import MemoryJournal
@@ -42,6 +43,16 @@ class Camera(Terminal):
         with mock.patch.dict(os.environ, {"COLUMNS": str(columns), "LINES": str(rows)}):
             return super().ask(question)
 
+    def at_once(self) -> None:
+        """Draw early as the terminal does; there are no keys to drop."""
+        columns, rows = self._size
+        with (
+            mock.patch.dict(os.environ, {"COLUMNS": str(columns), "LINES": str(rows)}),
+            mock.patch.object(keys, "drop"),
+            mock.patch.object(self._source, "fileno"),
+        ):
+            super().at_once()
+
     def show(self, text: str) -> None:
         """Words for the top of the next screen, and for the person."""
         super().show(text)
@@ -49,6 +60,7 @@ class Camera(Terminal):
 
     def _answered(self, question: Ask, columns: int, drawn: str = "") -> str:
         self._draw(question, columns, drawn)
+        self._stood()
         self._look_ahead()
         self._stream.feed(self._film.getvalue().replace("\n", "\r\n"))
         self._film.seek(0)

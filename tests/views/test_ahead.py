@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import os
+import signal
 import tty
 from collections.abc import Callable, Iterator
 
@@ -53,7 +54,7 @@ def test_on_a_terminal_it_is_made_once_when_the_question_stands(
 ) -> None:
     out, made, pressed = io.StringIO(), list[str](), iter("xo")
 
-    def key(_handle: int, meanwhile: Callable[[], None]) -> str:
+    def key(_handle: int, meanwhile: Callable[[], None], _stood: bool) -> str:
         meanwhile()
         return next(pressed)
 
@@ -95,6 +96,115 @@ def test_what_was_to_follow_one_question_is_not_made_at_another(
 
     terminal.ahead(likely)
     terminal.ask(QUESTION)
-    monkeypatch.setattr(keys, "key", lambda _, meanwhile: meanwhile() or "o")
+    monkeypatch.setattr(keys, "key", lambda _, meanwhile, __: meanwhile() or "o")
     terminal.ask(QUESTION)
     assert made == []
+
+
+def test_a_key_pressed_at_a_question_that_stood_already_is_taken(line: tuple[int, int]) -> None:
+    person, program = line
+    _press(person, b"s")
+    assert keys.key(program, None, True) == "s"
+
+
+def test_a_signal_in_the_middle_of_looking_ahead_is_told_after_it(line: tuple[int, int]) -> None:
+    person, program = line
+    seen = list[str]()
+
+    def resized() -> None:
+        os.kill(os.getpid(), signal.SIGWINCH)
+        seen.append("looked to its end")
+        _press(person, b"s")
+
+    assert keys.key(program, resized) == keys.RESIZED
+    assert seen == ["looked to its end"]
+    assert keys.key(program, None, True) == "s"
+
+
+# -- shown before it is put ------------------------------------------------------------------------
+
+SHOWN = "Do hear"
+
+
+def _at_once(
+    monkeypatch: pytest.MonkeyPatch, following: Ask, size: tuple[int, int] = (80, 24)
+) -> tuple[str, str, list[bool]]:
+    """What was drawn before the question after QUESTION was put, and by putting it; what stood."""
+    out, stood, sizes = io.StringIO(), list[bool](), iter([(80, 24), (80, 24), (80, 24)])
+
+    def key(_handle: int, meanwhile: Callable[[], None], standing: bool) -> str:
+        stood.append(standing)
+        meanwhile()
+        return "o"
+
+    monkeypatch.setattr(keys, "key", key)
+    monkeypatch.setattr(keys, "drop", lambda _: None)
+    terminal = Terminal(Source(), out, presses=Presses(bounce_s=0))
+    monkeypatch.setattr(terminal, "_window", lambda: next(sizes, size))
+    terminal.ahead(lambda: LIKELY)
+    terminal.ask(QUESTION)
+    before = len(out.getvalue())
+    terminal.at_once()
+    early = out.getvalue()[before:]
+    terminal.ask(following)
+    return early, out.getvalue()[before + len(early) :], stood
+
+
+def test_what_was_made_is_shown_at_once_and_drawn_once(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    early, later, stood = _at_once(monkeypatch, LIKELY)
+    assert SHOWN in early
+    assert SHOWN not in later
+    assert stood == [False, True], "a key pressed since it was shown is no key from before it"
+
+
+def test_another_question_takes_the_place_of_the_one_shown(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    early, later, stood = _at_once(monkeypatch, QUESTION)
+    assert SHOWN in early
+    assert "Do volts" in later
+    assert stood == [False, False]
+
+
+def test_what_was_shown_is_drawn_anew_in_another_window(monkeypatch: pytest.MonkeyPatch) -> None:
+    early, later, stood = _at_once(monkeypatch, LIKELY, size=(40, 20))
+    assert SHOWN in early
+    assert SHOWN in later
+    assert stood == [False, False]
+
+
+def test_keys_from_before_it_are_dropped_when_it_is_shown(monkeypatch: pytest.MonkeyPatch) -> None:
+    dropped = list[int]()
+    monkeypatch.setattr(keys, "key", lambda _, meanwhile, __: meanwhile() or "o")
+    monkeypatch.setattr(keys, "drop", dropped.append)
+    terminal = Terminal(Source(), io.StringIO(), presses=Presses(bounce_s=0))
+    terminal.ahead(lambda: LIKELY)
+    terminal.ask(QUESTION)
+    terminal.at_once()
+    assert dropped == [-1]
+
+
+def test_nothing_is_shown_at_once_where_nothing_was_made(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(keys, "key", lambda _, meanwhile, __: meanwhile() or "o")
+    out = io.StringIO()
+    terminal = Terminal(Source(), out, presses=Presses(bounce_s=0))
+    terminal.ahead(lambda: None)
+    terminal.ask(QUESTION)
+    before = out.getvalue()
+    terminal.at_once()
+    assert out.getvalue() == before
+
+
+def test_on_a_pipe_it_is_printed_once() -> None:
+    out = io.StringIO()
+    piped = Piped(io.StringIO("o\no\no\n"), out)
+    piped.ahead(lambda: LIKELY)
+    piped.ask(QUESTION)
+    piped.at_once()
+    assert out.getvalue().count(SHOWN) == 1
+    piped.ask(LIKELY)
+    assert out.getvalue().count(SHOWN) == 1
+    piped.ask(LIKELY)
+    assert out.getvalue().count(SHOWN) == 2

@@ -34,12 +34,12 @@ class Hands:
         self.found = list(found)
         self.at = 100.0
 
-    def key(self, _handle: int, _meanwhile: object = None) -> str:
+    def key(self, _handle: int, *_: object) -> str:
         gap, key = self.found.pop(0)
         self.at += gap
         return key
 
-    def key_or_number(self, handle: int, starts: str, _echo: object) -> tuple[str, str]:
+    def key_or_number(self, handle: int, starts: str, *_: object) -> tuple[str, str]:
         key = self.key(handle)
         return key, "" if key[:1] not in starts else keys.ENTER
 

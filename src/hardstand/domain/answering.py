@@ -86,6 +86,13 @@ def decide(
     found = settle(state, step, reply)
     if isinstance(found, Refused):
         return found
+    return written(state, facts, step, found, device=device, by=by)
+
+
+def written(
+    state: WalkState, facts: AirframeFacts, step: Step, found: Settled, *, device: str, by: By
+) -> tuple[b.Body, ...] | Refused:
+    """The bodies of an answer that was settled; see `decide`."""
     blocked = missing(state, step)
     if found.answer == "OK" and blocked:
         return Refused(

@@ -40,6 +40,19 @@ def picks(step: Step) -> tuple[str, ...]:
     return reporting.CHOICES if is_call(step) else hearing.choices(step)
 
 
+def good_pick(step: Step) -> str:
+    """Which of them an aircraft in order would get."""
+    if step.kind == "state":
+        return step.expect
+    return reporting.CHOICES[0] if is_call(step) else hearing.good_hearing(step)
+
+
+def ident(step: Step | None) -> str:
+    """The ident to be heard at a step, where it is judged by its letters."""
+    rule = (step.judge or {}) if step is not None else {}
+    return rule["expected"] if rule.get("name") == "ident_match" else ""
+
+
 def keys(step: Step, earlier: Sequence[str]) -> str:
     """The answer keys of a step; OK has none where something is given and judged."""
     judged = step.kind in {"reading", "count"} or bool(picks(step))

@@ -29,7 +29,7 @@ from hardstand.flows.answer_file import Script, reply_of
 from hardstand.flows.pen import Pen
 from hardstand.flows.pinned import resumed_state
 from hardstand.flows.reading_log import in_log_order, note_log
-from hardstand.flows.seat import Walking
+from hardstand.flows.seat import Again, Walking
 from hardstand.flows.starting import open_walk
 from hardstand.flows.walking import decision_for
 from hardstand.ports import Prompter
@@ -77,10 +77,18 @@ def play(pen: Pen, script: Script, *, by: By, planned: str = "") -> WalkState:
 
     Raises:
         Refusal: a live record without LATE; an answer cannot be taken; entries were not taken; it
-            was played to its end already, or the walk that it began has other answers.
+            was played to its end already, the walk that it began has other answers, or another
+            program goes on with it at this moment.
         BadFile: a step has no answer in the script.
     """
-    *_, (walking, _) = stages(pen, script, by=by, planned=planned)
+    try:
+        *_, (walking, _) = stages(pen, script, by=by, planned=planned)
+    except Again as gone:
+        raise Refusal(
+            f"The walk of {script.tail} is gone on with by another program at this moment.",
+            safe="What both have played of it is recorded, each answer once.",
+            hint="When it has ended, play the file again: it goes on from there.",
+        ) from gone
     return walking.state
 
 
@@ -103,7 +111,8 @@ def stages(
         reply = reply_of(prompt, *script.answers[prompt.id])
         reply = replace(reply, day=_day(by, pen, walking.where))
         try:
-            walking.write(decision_for(walking.state, prompt, reply, pen.device, by))
+            found = settle(walking.state, prompt, reply)
+            walking.write(decision_for(walking.state, prompt, found, pen.device, by))
         except Refusal as refused:
             refused.safe, go_on = _left_open(walking, prompt)
             refused.hint = " ".join(part for part in (refused.hint, go_on) if part)

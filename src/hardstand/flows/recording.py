@@ -19,6 +19,7 @@ from hardstand.flows.signing import deed_of, refuse_unentitled, signs, unlocked
 from hardstand.ports import Writing
 
 Decide = Callable[[AirframeFacts], Sequence[Body] | Refused]
+DecideIn = Callable[[Writing], Sequence[Body] | Refused]
 
 
 class Recorded(NamedTuple):
@@ -31,16 +32,10 @@ class Recorded(NamedTuple):
 
 def record(pen: Pen, tail: str, decide: Decide, *, walk: str | None = None) -> tuple[Entry, ...]:
     """Decide on the facts of one airframe and write what comes out, durably; see `recorded`."""
-    return recorded(pen, tail, lambda writing: decide(writing.facts(tail)), walk=walk).entries
+    return recorded(pen, tail, lambda writing: decide(writing.facts(tail)), walk).entries
 
 
-def recorded(
-    pen: Pen,
-    tail: str,
-    decide: Callable[[Writing], Sequence[Body] | Refused],
-    *,
-    walk: str | None = None,
-) -> Recorded:
+def recorded(pen: Pen, tail: str, decide: DecideIn, walk: str | None = None) -> Recorded:
     """Decide inside the write and write what comes out, durably.
 
     What attests something is signed first, outside the write, and written only if the decision

@@ -10,6 +10,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import tzinfo
 from decimal import Decimal
+from typing import cast
 
 from hardstand.domain import bodies as b
 from hardstand.domain import closing
@@ -27,10 +28,10 @@ from hardstand.domain.quantity import Instant, seconds_between
 from hardstand.domain.walk import WalkState, evolve, replay
 from hardstand.flows import questions as q
 from hardstand.flows.pen import Pen
-from hardstand.flows.recording import recorded
+from hardstand.flows.recording import DecideIn, Recorded, recorded
 from hardstand.flows.teaching import Find
-from hardstand.flows.timing import battery_today, battery_words, moves_of
-from hardstand.ports import Prompter, Writing
+from hardstand.flows.timing import battery_today, battery_words, drawing, moves_of
+from hardstand.ports import Forehanded, Prompter, Writing
 
 IDLE_S = 120
 """So long without an answer and the place is looked at again; ours, a setting to come."""
@@ -45,28 +46,37 @@ class Again(Exception):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Ahead:
-    """What a plain OK of a step writes, and the question of the step that follows, made ready.
+class Foreseen:
+    """What a reply writes in one go, and what is asked after it: not so yet, and written nowhere.
 
-    `state` and `facts` are those it was worked out from, `at` when, to the minute: nothing that is
-    asked changes within one.
+    `bodies` are what `lines` say. `at` is when, to the minute: nothing that is asked changes within
+    one. `words` stand where the reply holds any that are not known. `then` is the walk as it would
+    stand at that question.
     """
 
-    state: WalkState
-    facts: AirframeFacts
+    reply: str
+    words: str
+    bodies: Sequence[b.Body]
+    lines: Sequence[Entry]
     at: Instant
-    answered: b.StepAnswered
-    step: Step
     question: Ask
+    then: Walking
 
-    def is_of(self, state: WalkState, facts: AirframeFacts, step: Step) -> bool:
-        """Whether it is still what an OK of that step would write."""
-        return state is self.state and facts is self.facts and step.id == self.answered.step
+    def came(self, entries: Sequence[Entry], bodies: Sequence[b.Body]) -> bool:
+        """Whether this very thing was written, in the minute that it was foreseen in."""
+        if len(entries) != len(self.lines) or entries[0].at[:16] != self.at[:16]:
+            return False
+        if bodies is self.bodies:
+            return True
+        pairs = zip(entries, self.lines, strict=True)
+        return all(a.kind == b.kind and self._says(a.body, b.body) for a, b in pairs)
 
-    def came_true(self, state: WalkState) -> bool:
-        """Whether this very OK was written, in the minute it was worked out for."""
-        last = state.given.get(self.answered.step)
-        return last is not None and last.body is self.answered and last.at[:16] == self.at[:16]
+    def _says(self, written: bytes, foreseen: bytes) -> bool:
+        """Whether both say the same, whatever the words."""
+        if not self.words:
+            return written == foreseen
+        before, _, after = foreseen.partition(self.words.encode())
+        return written.startswith(before) and written.endswith(after)
 
 
 @dataclass(slots=True)
@@ -81,7 +91,10 @@ class Walking:
     are those of the aircraft's items today; `usable` ampere-hours are in its battery when full.
     `put_at` is when a step was first put. `levels` are guidance levels by zone, `finds` what was
     last found at each step, `shown` the walks the person finished; looked up when first needed.
-    `ahead` is what follows if the step being asked is OK.
+    `turn` counts what was put afresh; since it was marked, `first` was put first, if that is known,
+    and `replies` were given. `writes` counts what was written in one go, `since` until the mark;
+    `wrote` is the newest, and `record` writes it. `foresee` looks for what follows the question
+    being put; that is `foreseen`.
     """
 
     pen: Pen
@@ -104,12 +117,39 @@ class Walking:
     levels: dict[str, Level] = field(default_factory=dict)
     finds: Mapping[str, Find] | None = None
     shown: tuple[Shown, ...] | None = None
-    ahead: Ahead | None = None
+    turn: int = 0
+    first: Ask | None = None
+    replies: list[str] = field(default_factory=list)
+    writes: int = 0
+    since: int = 0
+    wrote: Sequence[b.Body] = ()
+    record: Callable[[Pen, str, DecideIn, str], Recorded] = recorded
+    foresee: Callable[[Walking, Ask], None] | None = None
+    foreseen: Foreseen | None = None
+    _used: tuple[object, str, Used] | None = None
 
     @property
     def step(self) -> Step | None:
         """The step being asked, or the next one; None when all are answered."""
         return self.at or self.state.next_step()
+
+    def begin_turn(self) -> None:
+        """What is put from here on is put afresh."""
+        self.at, self.half, self.kept = None, False, False
+        self.turn += 1
+        self.mark(None)
+
+    def mark(self, first: Ask | None) -> None:
+        """The turn can be gone through again from here; `first` is put first, if that is known."""
+        self.first, self.replies, self.since = first, [], self.writes
+
+    def copied(self) -> Walking:
+        """The walk as it stands, to be gone on with apart from this one."""
+        return replace(
+            self, offered=set(self.offered), expected=dict(self.expected),
+            put_at=dict(self.put_at), levels=dict(self.levels), replies=[], foresee=None,
+            foreseen=None,
+        )  # fmt: skip
 
     def write(
         self, decision: Callable[[AirframeFacts], Sequence[b.Body] | Refused]
@@ -119,31 +159,57 @@ class Walking:
         Raises:
             Again: the walk was gone on with by another process; nothing was written.
         """
-        tail = self.state.airframe
+        tail, known = self.state.airframe, False
 
         def decided(writing: Writing) -> Sequence[b.Body] | Refused:
+            nonlocal known
             if self._gone_on(writing):
                 raise Again
-            return decision(writing.facts(tail))
+            facts = writing.facts(tail)
+            known = facts is self.facts
+            return decision(facts)
 
         try:
-            entries, bodies, facts = recorded(self.pen, tail, decided, walk=self.state.walk)
+            entries, bodies, facts = self.record(self.pen, tail, decided, self.state.walk)
         except Again:
             self._catch_up()
             raise
+        self.writes, self.wrote = self.writes + 1, bodies
+        if self.foreseen is not None and not (known and self._show(self.foreseen, entries)):
+            self.foreseen = None
         for entry, body in zip(entries, bodies, strict=True):
             self.state = evolve(self.state, entry, body)
         self._take_in(entries, facts)
         return entries
 
+    def _show(self, foreseen: Foreseen, entries: Sequence[Entry]) -> bool:
+        """Show what was foreseen as soon as it is durable that it came; whether it did."""
+        came = foreseen.came(entries, self.wrote)
+        if came:
+            cast(Forehanded, self.prompter).at_once()
+        return came
+
     def _take_in(self, entries: Sequence[Entry], facts: AirframeFacts) -> None:
         """Take in the facts that came with lines of the walk's own."""
         before, self.facts = self.facts, facts
-        self.moves = (*self.moves, *moves_of(entries))
+        moved = drawing(moves_of(entries), self.state.plan.fit)
+        if moved:
+            self.moves = (*self.moves, *moved)
         if before.flown != self.facts.flown:
             call = no_longer(self.state.airframe, flown_of(before), flown_of(self.facts))
             if call:
                 self.say(call)
+
+    def _show_unwritten(self, now: Instant) -> None:
+        """Show what was foreseen where nothing is written before it."""
+        foreseen = self.foreseen
+        if (
+            foreseen is not None
+            and foreseen.then.writes == self.writes
+            and not foreseen.words
+            and foreseen.at[:16] == now[:16]
+        ):
+            cast(Forehanded, self.prompter).at_once()
 
     def _gone_on(self, writing: Writing) -> bool:
         """Whether this device's chain holds lines of this walk that are not in the state."""
@@ -166,7 +232,21 @@ class Walking:
 
     def put(self, question: Ask, now: Instant | None = None) -> str:
         """Put a question as it is."""
-        return asked(self.prompter, self.dressed(question, now or self.pen.clock.now()))
+        question = self.dressed(question, now or self.pen.clock.now())
+        self.foreseen = None
+        if self.foresee is not None:
+            self.foresee(self, question)
+        reply = asked(self.prompter, question)
+        self._said(reply)
+        return reply
+
+    def _said(self, reply: str) -> None:
+        self.replies.append(reply)
+        foreseen = self.foreseen
+        if foreseen is not None and not (
+            reply == foreseen.reply or (foreseen.words and reply.strip())
+        ):
+            self.foreseen = None
 
     def dressed(self, question: Ask, now: Instant) -> Ask:
         """The question by the aircraft it is about, with the place strip and its battery."""
@@ -176,13 +256,18 @@ class Walking:
             prompt = question.prompt and f"{self.state.airframe}: {question.prompt}"
             question = replace(question, prompt=prompt, strip=strip)
         if self.moves:
-            strip = replace(strip, battery=battery_words(self.battery(now), self.usable))
-            question = replace(question, strip=strip)
+            battery = battery_words(self.battery(now), self.usable)
+            if battery != strip.battery:
+                question = replace(question, strip=replace(strip, battery=battery))
         return question
 
     def battery(self, now: Instant) -> Used:
-        """What the battery gave today, whoever walked."""
-        return battery_today(self.state, self.moves, now, self.where)
+        """What the battery gave today, whoever walked, as first looked up in this minute."""
+        known = self._used
+        if known is None or known[0] is not self.moves or known[1] != now[:16]:
+            found = battery_today(self.state, self.moves, now, self.where)
+            known = self._used = (self.moves, now[:16], found)
+        return known[2]
 
     def ask(self, question: Ask) -> str:
         """The reply to a question; never one that somebody gave after idling, unless it is words.
@@ -201,10 +286,11 @@ class Walking:
             if reply == ESCAPE + "B" or (reply == "B" and question.typed != "text"):
                 raise CalledAway
             now = self.pen.clock.now()
-            idle = now != since and seconds_between(since, now) >= IDLE_S
+            idle = now[:16] != since[:16] and seconds_between(since, now) >= IDLE_S
             if not idle and reply != CAME_BACK:
+                self._show_unwritten(now)
                 return reply
-            before = self.state.given
+            before, self.since = self.state.given, -1  # what comes now is gone through once only
             look_again(self)
             if question.typed == "text" and reply != CAME_BACK and before == self.state.given:
                 return reply
@@ -227,7 +313,8 @@ def look_again(walking: Walking) -> None:
     Source: human-factors PLC-04, PLC-06, PLC-07.
     """
     while True:
-        reply = walking.put(q.resume_ask(walking.state, walking.facts, walking.where))
+        now = walking.pen.clock.now()
+        reply = walking.put(q.resume_ask(walking.state, walking.facts, walking.where, now), now)
         if reply == "B":
             raise CalledAway
         if reply == "C":

@@ -2,16 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import datetime, time, tzinfo
 from decimal import Decimal
 
 from hardstand.domain import bodies as b
 from hardstand.domain.asking import Ask, Block
-from hardstand.domain.battery_use import BATTERY, DUTY_IN_S, DUTY_S, Move, Used, rest_s, used
+from hardstand.domain.battery_use import (
+    BATTERY,
+    DUTY_IN_S,
+    DUTY_S,
+    EXTERNAL,
+    Move,
+    Used,
+    rest_s,
+    used,
+)
 from hardstand.domain.board import HEALTH
-from hardstand.domain.checklist import Step
+from hardstand.domain.checklist import Fit, Step
 from hardstand.domain.codec import decode
 from hardstand.domain.entry import Entry
 from hardstand.domain.facts import AirframeFacts, RecordFacts
@@ -28,6 +37,15 @@ def moves_of(entries: Iterable[Entry]) -> tuple[Move, ...]:
         for at, x in found
         if isinstance(x, b.LineMoved) and x.by.late is None
     )
+
+
+def drawing(moves: Sequence[Move], fit: Fit) -> tuple[Move, ...]:
+    """Those of them that change what the battery gives."""
+    items = fit.items
+    return tuple(
+        m for m in moves
+        if m.item in {BATTERY, EXTERNAL} or (m.item in items and items[m.item].draws is not None)
+    )  # fmt: skip
 
 
 def since_then(moves: Iterable[Move], since: Instant) -> tuple[Move, ...]:
@@ -112,15 +130,20 @@ def with_wait(question: Ask, over: Instant | None, now: Instant, where: tzinfo) 
 
 def with_duty(question: Ask, state: WalkState, step: Step, now: Instant) -> Ask:
     """The question of a call, with how long to rest the transmitter before it."""
-    if step.kind != "transmit":
-        return question
-    calls = [g.at for s in state.plan.steps if s.kind == "transmit"
-             if (g := state.given.get(s.id)) and g.body.answer in {"OK", "FAULT"}]  # fmt: skip
-    rest = rest_s(calls, now)
+    rest = resting_s(state, step, now)
     if not rest:
         return question
     said = f"Rest the transmitter {rest} s more: keyed at most {DUTY_S} s in any {DUTY_IN_S}."
     return _with(question, Block(kind="say", text=said))
+
+
+def resting_s(state: WalkState, step: Step, now: Instant) -> int:
+    """Seconds to rest the transmitter before a step that keys it; 0 if none, now or later."""
+    if step.kind != "transmit":
+        return 0
+    calls = [g.at for s in state.plan.steps if s.kind == "transmit"
+             if (g := state.given.get(s.id)) and g.body.answer in {"OK", "FAULT"}]  # fmt: skip
+    return rest_s(calls, now)
 
 
 def _with(question: Ask, block: Block) -> Ask:

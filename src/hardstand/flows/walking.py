@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from functools import partial
 
 from hardstand.domain import bodies as b
 from hardstand.domain import closing
@@ -17,11 +18,10 @@ from hardstand.domain.answering import (
     STALE_MIN,
     WEATHER,
     Reply,
-    decide,
     is_kept,
-    judge,
     settle,
     stale_gate,
+    written,
 )
 from hardstand.domain.asking import Ask
 from hardstand.domain.bodies import By
@@ -30,15 +30,17 @@ from hardstand.domain.codec import decode
 from hardstand.domain.defects import Refused
 from hardstand.domain.facts import AirframeFacts
 from hardstand.domain.quantity import later, local_day, seconds_between
+from hardstand.domain.settled import Settled
 from hardstand.domain.walk import WalkState
 from hardstand.flows import giving
 from hardstand.flows import questions as q
 from hardstand.flows.browsing import browse
 from hardstand.flows.careful import confirmed, made_safe, right_tail, set_anew
 from hardstand.flows.finishing import close
+from hardstand.flows.foresight import look_ahead, looks_ahead, taken_up, wrote_as_foreseen
 from hardstand.flows.gaps import last_chance, offer
 from hardstand.flows.holding import ear, with_others
-from hardstand.flows.next_step import PLAIN, make_ready, step_ask
+from hardstand.flows.next_step import step_ask
 from hardstand.flows.reading_log import read_log
 from hardstand.flows.rehearsing import rehearse
 from hardstand.flows.seat import Again, CalledAway, Walking, look_again, put_back
@@ -58,8 +60,10 @@ from hardstand.flows.timing import battery_warning, wait_over
 
 def drive(walking: Walking) -> WalkState:
     """Ask on until the walk is closed or left; everything answered is in the record by then."""
+    if looks_ahead(walking):
+        walking.foresee = partial(look_ahead, _go_on)
     while not walking.state.outcome and not walking.left:
-        walking.at, walking.half, walking.kept = None, False, False
+        walking.begin_turn()
         try:
             _once(walking)
         except Again:
@@ -67,6 +71,15 @@ def drive(walking: Walking) -> WalkState:
         except CalledAway:
             _leave(walking)
     return walking.state
+
+
+def _go_on(marked: Walking) -> None:
+    """Go on with a walk from where it was marked."""
+    if marked.at is not None and marked.first is not None:
+        answer_step(marked, marked.at, marked.first)
+    else:
+        _once(marked)
+    drive(marked)
 
 
 def _leave(walking: Walking) -> None:
@@ -82,10 +95,9 @@ def _leave(walking: Walking) -> None:
 
 
 def _once(walking: Walking) -> None:
-    ahead, walking.ahead = walking.ahead, None
-    if ahead is not None and ahead.came_true(walking.state):
-        _tell_battery(walking)
-        answer_step(walking, ahead.step, ahead.question)
+    question = taken_up(walking)
+    if question is not None and walking.at is not None:
+        answer_step(walking, walking.at, question)
         return
     if walking.returned:
         look_again(walking)
@@ -171,8 +183,11 @@ def answer_step(walking: Walking, step: Step, ready: Ask | None = None) -> None:
         walking.half = bool(earlier)
         question = ready or step_ask(walking, step, earlier)
         ready = None
-        make_ready(walking, step)
+        if not earlier:
+            walking.mark(question)
         reply = walking.ask(question)
+        if wrote_as_foreseen(walking):
+            return
         if reply == "H":
             told = q.help_ask(walking.state, walking.facts, step, walking.where)
             walking.ask(with_suspects(told, walking.state))
@@ -194,22 +209,19 @@ def answer_step(walking: Walking, step: Step, ready: Ask | None = None) -> None:
 def _taken(walking: Walking, step: Step, reply: str, earlier: list[str]) -> bool:
     """Whether a reply became the answer of a step; a value that was kept joins the earlier ones."""
     walking.half = True
-    ahead = walking.ahead
-    if ahead is not None and reply == "O" and ahead.is_of(walking.state, walking.facts, step):
-        return _record_answer(walking, step, PLAIN, ready=ahead.answered)
     given = _complete(walking, step, reply, further=bool(earlier))
     if given is None:
         return False
     day = local_day(walking.pen.clock.now(), walking.where).isoformat()
     given = replace(given, earlier=tuple(earlier), day=day)
-    judged = judge(walking.state, step, given)
-    if isinstance(judged, Refused):
-        walking.say(" ".join(p for p in (judged.what + ".", judged.hint) if p))
+    found = settle(walking.state, step, given)
+    if isinstance(found, Refused):
+        walking.say(" ".join(p for p in (found.what + ".", found.hint) if p))
         earlier.extend([given.value] if is_kept(step, given.value) else [])
         return False
-    if _too_soon(walking, step, judged):
+    if _too_soon(walking, step, found.answer) or not confirmed(walking, step, given):
         return False
-    return confirmed(walking, step, given) and _record_answer(walking, step, given)
+    return _record_answer(walking, step, found)
 
 
 def _too_soon(walking: Walking, step: Step, answer: str) -> bool:
@@ -265,12 +277,14 @@ def _with_reason(walking: Walking, key: str, question: Ask) -> Reply | None:
 
 
 def decision_for(
-    state: WalkState, step: Step, reply: Reply, device: str, by: By
+    state: WalkState, step: Step, found: Settled | Refused, device: str, by: By
 ) -> Callable[[AirframeFacts], Sequence[b.Body] | Refused]:
     """What an answer writes, with the steps that a FAULT passes over, as one decision."""
 
     def decision(facts: AirframeFacts) -> Sequence[b.Body] | Refused:
-        bodies = decide(state, facts, step, reply, device=device, by=by)
+        if isinstance(found, Refused):
+            return found
+        bodies = written(state, facts, step, found, device=device, by=by)
         if isinstance(bodies, Refused):
             return bodies
         answer = bodies[0]
@@ -281,27 +295,19 @@ def decision_for(
     return decision
 
 
-def _record_answer(
-    walking: Walking, step: Step, reply: Reply, *, ready: b.StepAnswered | None = None
-) -> bool:
-    """Write the answer, and after a FAULT ask for words; False if it cannot be taken.
-
-    `ready` is all that is to be written where that was decided on these facts already.
-    """
-    decision = decision_for(walking.state, step, reply, walking.pen.device, walking.by)
+def _record_answer(walking: Walking, step: Step, found: Settled) -> bool:
+    """Write the answer, and after a FAULT ask for words; False if it cannot be taken."""
+    decision = decision_for(walking.state, step, found, walking.pen.device, walking.by)
     known = walking.facts
-    first = (ready,) if ready else decision(known)
+    first = decision(known)
     if isinstance(first, Refused):
         walking.say(" ".join(p for p in (first.what + ".", first.hint) if p))
         return False
-    found = None if ready else settle(walking.state, step, reply)
-    written = walking.write(lambda now: first if now is known else decision(now))
+    entries = walking.write(lambda now: first if now is known else decision(now))
     walking.half, walking.kept = False, True
-    if ready and walking.facts is known:
-        return True
-    raised = (decode(entry) for entry in written if entry.kind == "defect.raised")
+    raised = (decode(entry) for entry in entries if entry.kind == "defect.raised")
     number = next((x.number for x in raised if isinstance(x, b.DefectRaised)), "")
-    said = "" if found is None or isinstance(found, Refused) else giving.told(step, found)
+    said = giving.told(step, found)
     if said:
         walking.say(said)
     if walking.state.answer(step.id) == "FAULT":
@@ -313,7 +319,7 @@ def _record_answer(
             made_safe(walking)
     elif number:
         walking.say(f"Recorded. {number} is open; it waits for a test.")
-    if reply.reason == WEATHER:
+    if found.reason == WEATHER:
         _rest_of_zone(walking, step)
     return True
 

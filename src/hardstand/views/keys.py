@@ -41,7 +41,8 @@ class _Resized(Exception):
 class _Heeded:
     """Inside, a signal is told, as an exception, to whoever waits for a key.
 
-    It is taken once for the whole program: taking and giving it back costs more than a key.
+    One that came since it was last listened for is told at once. It is taken once for the whole
+    program: taking and giving it back costs more than a key.
     """
 
     def __init__(self, number: signal.Signals, told: type[Exception]) -> None:
@@ -49,17 +50,25 @@ class _Heeded:
         self._told = told
         self._taken = False
         self._waits = False
+        self._came = False
+
+    def listen(self) -> None:
+        """Note it from here on."""
+        if not self._taken and threading.current_thread() is threading.main_thread():
+            signal.signal(self._number, self._comes)
+            self._taken = True
+        self._came = False
 
     def __enter__(self) -> None:
-        if not self._taken and threading.current_thread() is threading.main_thread():
-            signal.signal(self._number, self._came)
-            self._taken = True
         self._waits = True
+        if self._came:
+            self._comes()
 
     def __exit__(self, *_: object) -> None:
         self._waits = False
 
-    def _came(self, *_: object) -> None:
+    def _comes(self, *_: object) -> None:
+        self._came = not self._waits
         if self._waits:
             self._waits = False
             raise self._told
@@ -105,10 +114,11 @@ def _read(handle: int, most: int) -> bytes:
         raise
 
 
-def key(handle: int, meanwhile: Callable[[], None] | None = None) -> str:
+def key(handle: int, meanwhile: Callable[[], None] | None = None, stood: bool = False) -> str:
     """One key without Enter; what was pressed before the question is dropped.
 
-    `meanwhile` is done first; a key pressed in that time is not lost.
+    `meanwhile` is done first; a key pressed in that time is not lost. If the question `stood`
+    already, what was pressed before it was dropped then.
 
     Arrow and function keys, and anything that is not a plain character, come back empty. Only
     after those is the terminal waited for: a plain key answers at once. CAME_BACK stands for a
@@ -117,7 +127,7 @@ def key(handle: int, meanwhile: Callable[[], None] | None = None) -> str:
     Raises:
         Interrupted: Ctrl-C, Ctrl-D, or the terminal is gone.
     """
-    return key_or_number(handle, "", lambda _: None, meanwhile)[0]
+    return key_or_number(handle, "", lambda _: None, meanwhile, stood)[0]
 
 
 def _plain(pressed: bytes) -> str:
@@ -129,6 +139,7 @@ def key_or_number(
     starts: str,
     echo: Callable[[str], None],
     meanwhile: Callable[[], None] | None = None,
+    stood: bool = False,
 ) -> tuple[str, str]:
     """One key, or a number that one of `starts` begins, edited here until Enter or Esc ends it.
 
@@ -140,28 +151,52 @@ def key_or_number(
         Interrupted: Ctrl-C, Ctrl-D, or the terminal is gone.
     """
     try:
-        with _Mode(handle), _stoppable:
-            tty.setcbreak(handle)
-            termios.tcflush(handle, termios.TCIFLUSH)
-            with _resizable:
-                if meanwhile is not None:
-                    meanwhile()
-                pressed = _read(handle, 1)
-            if pressed in {b"", b"\x04"}:
-                raise left()
-            first = _plain(pressed)
-            if not first or first not in starts:
-                if pressed[:1] == ESC or pressed[:1] >= b"\x80":
-                    drop_what_follows(handle)
-                elif _others_came(handle, pressed):
-                    return SEVERAL, ""
-                return first, ""
-            echo(first)
-            return _edited(handle, first, echo)
+        with _Mode(handle):
+            tty.setcbreak(handle, termios.TCSADRAIN)
+            if not stood:
+                drop(handle)
+            _listen(meanwhile)
+            with _stoppable:
+                with _resizable:
+                    pressed = _read(handle, 1)
+                return _pressed(handle, pressed, starts, echo)
     except _Continued:
         return CAME_BACK, ""
     except _Resized:
         return RESIZED, ""
+
+
+def drop(handle: int) -> None:
+    """Drop what was pressed so far; a terminal that is gone is somebody leaving."""
+    try:
+        termios.tcflush(handle, termios.TCIFLUSH)
+    except termios.error as gone:
+        raise left() from gone
+
+
+def _listen(meanwhile: Callable[[], None] | None) -> None:
+    """Do something; a signal that comes in that time is told after it, not in the middle of it."""
+    _stoppable.listen()
+    _resizable.listen()
+    if meanwhile is not None:
+        meanwhile()
+
+
+def _pressed(
+    handle: int, pressed: bytes, starts: str, echo: Callable[[str], None]
+) -> tuple[str, str]:
+    """What a first byte from the terminal is the beginning of; see key_or_number."""
+    if pressed in {b"", b"\x04"}:
+        raise left()
+    first = _plain(pressed)
+    if first and first in starts:
+        echo(first)
+        return _edited(handle, first, echo)
+    if pressed[:1] == ESC or pressed[:1] >= b"\x80":
+        drop_what_follows(handle)
+    elif _others_came(handle, pressed):
+        return SEVERAL, ""
+    return first, ""
 
 
 def _others_came(handle: int, pressed: bytes) -> bool:
@@ -183,6 +218,7 @@ def followed(handle: int, key: str, seconds: float) -> bool:
     same = f"{key.lower()}{key.upper()}\r\n".encode()
     found = False
     try:
+        _stoppable.listen()
         with _Mode(handle), _stoppable:
             tty.setcbreak(handle)
             while select.select([handle], [], [], seconds)[0] and (came := _read(handle, 64)):
@@ -212,8 +248,10 @@ def _edited(handle: int, typed: str, echo: Callable[[str], None]) -> tuple[str, 
     return typed, ENTER
 
 
-def line(handle: int) -> tuple[str, bool]:
+def line(handle: int, meanwhile: Callable[[], None] | None = None) -> tuple[str, bool]:
     """A line as edited at the terminal, and whether Esc ended it instead of Enter.
+
+    `meanwhile` is done first, while it can be typed already.
 
     Bytes that are no UTF-8 come back as halves of surrogate pairs, which nothing stores. CAME_BACK
     stands for the line when the program was stopped meanwhile.
@@ -222,13 +260,15 @@ def line(handle: int) -> tuple[str, bool]:
         Interrupted: Ctrl-C, Ctrl-D on an empty line, or the terminal is gone.
     """
     try:
-        with _Mode(handle), _stoppable:
+        with _Mode(handle):
             settings = termios.tcgetattr(handle)
             settings[6][termios.VEOL] = ESC
             termios.tcsetattr(handle, termios.TCSADRAIN, settings)
-            typed = _whole(handle)
-            if typed.endswith(ESC):
-                drop_what_follows(handle)
+            _listen(meanwhile)
+            with _stoppable:
+                typed = _whole(handle)
+                if typed.endswith(ESC):
+                    drop_what_follows(handle)
     except _Continued:
         return CAME_BACK, False
     if not typed:

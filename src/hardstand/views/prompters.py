@@ -36,16 +36,26 @@ class Piped:
         self._out = out
         self._likely: Callable[[], Ask | None] | None = None
         self._ready: tuple[Ask | None, int, list[str]] = (None, 0, [])
+        self._stands = False
 
     def ahead(self, likely: Callable[[], Ask | None]) -> None:
         """Take what makes the question after the next one; see ports.Forehanded."""
         self._likely = likely
 
+    def at_once(self) -> None:
+        """Print what was made ready; see ports.Forehanded."""
+        _, width, made = self._ready
+        self._stands = bool(made) and width == self._columns()
+        if self._stands:
+            self._print(made)
+
     def ask(self, question: Ask) -> str:
         """Print the question as plain lines; take the first line that can be a reply."""
-        columns, (known, width, made) = self._columns(), self._ready
+        columns, (known, width, made), stands = self._columns(), self._ready, self._stands
+        self._ready, self._stands = (None, 0, []), False
         ready = known == question and width == columns
-        self._print(made if ready else self._laid_out(question, columns))
+        if not (ready and stands):
+            self._print(made if ready else self._laid_out(question, columns))
         likely, self._likely = self._likely, None
         following = likely() if likely is not None else None
         if following is not None:
@@ -116,17 +126,26 @@ class Terminal:
         self._themes = themes
         self._presses = presses or Presses()
         self._said: list[str] = []
-        self._read = set[Block]()
+        self._read = set[tuple[str, str]]()
         self._passed = set[Block]()
         self._refused = False
         self._tells = True
         self._begun: tuple[tuple[str, ...], str] = ((), "")
         self._likely: Callable[[], Ask | None] | None = None
         self._ready: _Ready | None = None
+        self._stands = False
 
     def ahead(self, likely: Callable[[], Ask | None]) -> None:
         """Take what makes the question after the next one; see ports.Forehanded."""
         self._likely = likely
+
+    def at_once(self) -> None:
+        """Draw what was made ready; see ports.Forehanded."""
+        ready = self._ready
+        if ready and not self._said and ready[1:3] == (self._window(), self._theme):
+            keys.drop(self._source.fileno())
+            self._echo(ready.text)
+            self._stands = True
 
     def ask(self, question: Ask) -> str:
         """Draw the question, hazards first where they do not fit beside it; take the reply."""
@@ -135,6 +154,7 @@ class Terminal:
         if ready and not self._said and ready[:3] == (question, size, self._theme):
             question, text = ready.turned, ready.text
         else:
+            self._stands = False
             question, text = self._with_said(self._with_turn(question), size), ""
         self._passed = set()
         try:
@@ -206,7 +226,7 @@ class Terminal:
             question = replace(question, blocks=unread)
         *first, last = (question,) if text else self._fitted(question, columns, rows)
         for screen in first:
-            if not question.whole and self._read.issuperset(screen.blocks):
+            if not question.whole and self._read.issuperset(_texts(screen)):
                 continue
             self._tells = self._refused
             reply = self._answered(replace(screen, prompt=""), columns)
@@ -215,11 +235,11 @@ class Terminal:
                 return reply
             if reply in {*ASIDE_FROM_TEXT, "H"}:
                 return ESCAPE + reply if question.typed == "text" else reply
-            self._read.update(screen.blocks)
+            self._read.update(_texts(screen))
             self._passed.update(screen.blocks)
         self._tells = True
         reply = self._answered(last, columns, text)
-        self._read.update(last.blocks)
+        self._read.update(_texts(last))
         self._said = self._said if reply is None else []
         return reply
 
@@ -257,6 +277,8 @@ class Terminal:
         return [line for said in self._said for line in wrapped(said, columns)]
 
     def _draw(self, question: Ask, columns: int, drawn: str = "") -> None:
+        if self._stands:  # it is drawn
+            return
         above = self._above(columns) if self._tells else ()
         self._echo(drawn or self._drawn(question, columns, above))
 
@@ -282,7 +304,9 @@ class Terminal:
         if question.typed != "number":
             return self._one_press()
         while True:
-            key, ended = keys.key_or_number(self._source.fileno(), NUMBER, self._echo)
+            key, ended = keys.key_or_number(
+                self._source.fileno(), NUMBER, self._echo, self._look_ahead, self._stood()
+            )
             if ended:
                 return key if ended == keys.ENTER else self._aside(question)
             taken = self._presses.taken(key)
@@ -293,10 +317,16 @@ class Terminal:
         self._out.write(text)
         self._out.flush()
 
+    def _stood(self) -> bool:
+        """Whether the question stood before it was put; said once."""
+        stood, self._stands = self._stands, False
+        return stood
+
     def _one_press(self) -> str:
         """A key, unless it is the last one again within the bounce time: then the next."""
         while True:
-            taken = self._presses.taken(keys.key(self._source.fileno(), self._look_ahead))
+            handle, stood = self._source.fileno(), self._stood()
+            taken = self._presses.taken(keys.key(handle, self._look_ahead, stood))
             if taken is not None:
                 return self._alone(taken)
 
@@ -309,7 +339,8 @@ class Terminal:
 
     def _line(self, question: Ask) -> str:
         """A line of words typed; Esc, then a key, gives that key after ESCAPE."""
-        text, escaped = keys.line(self._source.fileno())
+        self._stands = False  # a line is taken whenever it was typed
+        text, escaped = keys.line(self._source.fileno(), self._look_ahead)
         if text == CAME_BACK:
             return text
         text = self._words(question) + text
@@ -327,6 +358,11 @@ class Terminal:
         if key == CAME_BACK:
             return key
         return ESCAPE + key if key and key in aside else keys.OPENS_NOTHING
+
+
+def _texts(question: Ask) -> list[tuple[str, str]]:
+    """What there is to read in a question."""
+    return [(block.kind, block.text) for block in question.blocks]
 
 
 def _moment(question: Ask) -> tuple[str, ...]:
