@@ -72,9 +72,9 @@ def _asking(folder: Path, against: str, *, synced: bool) -> Iterator[Figure]:
         argv = ["-m", "hardstand", *options, "--record", str(record), "walk", "--by", "IO"]
         opening = tuple((asked, typed if typed.endswith("\n") else typed + enter)
                         for asked, typed in BEGIN)  # fmt: skip
-        floor = _times(loop, "step {:02d} > ", (), "ok\n")
-        ours = _times(argv, "Do look-{:02d}.", opening, f"o{enter}")
-        floor += _times(loop, "step {:02d} > ", (), "ok\n")
+        floor = times(loop, "step {:02d} > ", (), "ok\n")
+        ours = times(argv, "Do look-{:02d}.", opening, f"o{enter}")
+        floor += times(loop, "step {:02d} > ", (), "ok\n")
         checked(record, ())
         yield Figure(
             what=f"answer to next question, {what}", floor=against,
@@ -103,7 +103,7 @@ def begin_on(record: Path) -> None:
     journal.close()
 
 
-def _times(
+def times(
     argv: Sequence[str], prompt: str, opening: Sequence[tuple[str, str]], answer: str
 ) -> list[float]:
     """Seconds from each answer to the next prompt, the time of the one who waits in them."""

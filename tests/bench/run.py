@@ -15,7 +15,18 @@ from pathlib import Path
 HERE = Path(__file__).resolve()
 sys.path[:0] = [str(HERE.parents[1]), str(HERE.parents[2] / "src")]
 
-from bench import appending, asking, big, leading, proving, scale, starting, verifying, walking
+from bench import (
+    appending,
+    asking,
+    big,
+    leading,
+    proving,
+    scale,
+    starting,
+    verifying,
+    walking,
+    whole,
+)
 from bench.page import Row, put
 from bench.reasons import missed
 from bench.timing import Figure
@@ -46,6 +57,7 @@ BENCHES: dict[str, Bench] = {
     "appending": lambda d, r, n: appending.appending(d),
     "together": lambda d, r, n: appending.together(d),
     "asking": lambda d, r, n: asking.asking(d),
+    "whole": lambda d, r, n: whole.whole(d),
     "walking": lambda d, r, n: walking.walking(d),
     "leading": lambda d, r, n: leading.leading(d),
     "proving": lambda d, r, n: proving.proving(),
