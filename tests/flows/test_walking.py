@@ -246,6 +246,13 @@ def test_z_on_a_fault_tells_by_its_number_that_its_entry_is_entered_in_error(pen
     assert " IO. Answer it again. 161-A01 is entered in error with it." in said
 
 
+def test_z_on_a_fault_that_ended_the_list_opens_what_it_passed_over(pen: Pen) -> None:
+    said = _walked(pen, [*lines(until="gate"), "f", "", "c", "z"])
+    assert "Answer it again. With it what it passed over is open again: 8 steps." in said
+    assert "SKIPPED: 0 1.03 Do gate." in said.rsplit("NOT PUT BACK", 1)[1]
+    assert pen.journal.facts(TAIL).open == ()
+
+
 def test_z_on_an_x_tells_that_it_stays_and_who_could_take_it_off(pen: Pen) -> None:
     said = _walked(pen, [*lines(until="plugs"), "f", "", "z"])
     assert [(e.number, e.symbol) for e in pen.journal.facts(TAIL).open] == [("161-A01", "X")]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Container, Iterable
 from dataclasses import dataclass, replace
 from typing import get_args
 
@@ -127,11 +127,14 @@ def undo(
 
     An item it put home is away again until looked at; one it moved away stays away. Entries it
     raised are entered in error, but for an X, for what somebody else found or acted on, which
-    takes two people, and for a dash that another answer of this walk still needs.
+    takes two people, and for a dash that another answer of this walk still needs. What a FAULT
+    passed over is open again with it.
     """
     given = state.given.get(step_id)
     if given is None:
         return Refused(what=f"step {step_id} has no answer to take back")
+    passed = _passed_over(state, given.body)
+    undone = (b.StepUndone(step=s, of=state.given[s].digest, by=by) for s in (step_id, *passed))
     before = state.before.get(given.digest, {})
     moves = [
         b.LineMoved(
@@ -154,19 +157,26 @@ def undo(
     voided: list[b.Body] = []
     for number in state.raised.get(given.digest, ()):
         entry = facts.entry(number)
-        if entry is not None and not _needed(state, entry, step_id):
+        if entry is not None and not _needed(state, entry, {step_id, *passed}):
             act = take_back(facts, number, f"answer of step {step_id} taken back", by)
             voided.extend(() if isinstance(act, Refused) else act)
-    return (b.StepUndone(step=step_id, of=given.digest, by=by), *moves, *voided)
+    return (*undone, *moves, *voided)
 
 
-def _needed(state: WalkState, entry: OpenEntry, taken_back: str) -> bool:
+def _passed_over(state: WalkState, answer: b.StepAnswered) -> tuple[str, ...]:
+    """The steps that are SKIPPED for no other reason than that answer."""
+    reason = f"{PASSED}{state.plan.checklist.number(answer.step)}"
+    faulty = answer.answer == "FAULT"
+    return tuple(s for s, g in state.given.items() if faulty and g.body.reason == reason)
+
+
+def _needed(state: WalkState, entry: OpenEntry, taken_back: Container[str]) -> bool:
     """Whether a dash says what another step, not answered OK, leaves untested."""
     waiting = frozenset(entry.untested)
     return any(
         waiting.intersection((*step.proves, f"step {step.id}"))
         for step in state.plan.steps
-        if step.id != taken_back and state.answer(step.id) not in {"", "OK"}
+        if step.id not in taken_back and state.answer(step.id) not in {"", "OK"}
     )
 
 

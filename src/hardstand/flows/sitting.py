@@ -86,10 +86,13 @@ def undo_last(walking: Walking) -> None:
     if not last:
         walking.say("Nothing is answered yet in this walk.")
         return
-    before = walking.facts
+    before, given = walking.facts, len(walking.state.given)
     raised = walking.state.raised.get(last[0].digest, ())
     take_back(walking, last[0].body.step)
     walking.say(f"Taken back: {q.told(walking.state, last[0], walking.where)}. Answer it again.")
+    passed = given - len(walking.state.given) - 1
+    if passed > 0:
+        walking.say(f"With it what it passed over is open again: {passed} steps.")
     for number in (n for n in raised if before.entry(n) is not None):
         walking.say(_became(walking, before, number))
 
