@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import json
 from dataclasses import replace
 
 import pytest
@@ -13,7 +14,7 @@ from hardstand.domain.checklist import Fit
 from hardstand.domain.codec import encode
 from hardstand.domain.fleet import AirframeType, Fleet
 from hardstand.domain.plain import canonical, to_plain
-from hardstand.errors import NotThere, Refusal
+from hardstand.errors import NewerFormat, NotThere, Refusal
 from hardstand.flows.adopting import (
     Paper,
     adopt,
@@ -173,3 +174,21 @@ def test_a_fleet_loaded_by_somebody_who_might_not_only_adds() -> None:
     assert (known.airframes["QM-161"].type, known.airframes["QM-199"].type) == ("low", "odd")
     assert type_and_gear(journal, "low")[0] == known.types["low"] != types["low"]
     assert type_and_gear(journal, "odd")[0].facts == ("odd",)
+
+
+def test_a_list_of_a_newer_hardstand_stops_a_walk_in_words_and_starts_nothing() -> None:
+    """Design, unknown kind or newer version: kept, passed on, and never a guess."""
+    pen = begun(MemoryJournal())
+    (line,) = pen.journal.entries(kind="checklist.adopted")
+    tree = json.loads(line.body)
+    tree["value"]["steps"][0]["heard_by"] = "two"
+    head = pen.journal.heads()[line.device]
+    newer = line._replace(
+        seq=head.seq + 1, tick=head.tick + 1, body=canonical(tree), prev=head.digest
+    )
+    with pen.journal.write() as writing:
+        writing.append([seal(newer)])
+    with pytest.raises(NewerFormat, match="Step does not read: heard_by") as raised:
+        walk(pen, Scripted([TAIL, "c", "c"]), by=IO)
+    assert raised.value.hint == "Use the newer hardstand by which it was adopted."
+    assert list(pen.journal.entries(kind="walk.started")) == []

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import json
 from collections import deque
-from collections.abc import Hashable
-from typing import cast
+from collections.abc import Hashable, Mapping
+from typing import Any, cast
 
 from hardstand.domain.bodies import KINDS, Adopted, Body, LineMoved, Unknown
 from hardstand.domain.entry import Entry
-from hardstand.domain.plain import NOT_READ, builder, canonical, to_plain
-from hardstand.errors import Damaged
+from hardstand.domain.plain import NOT_READ, T, builder, canonical, from_plain, to_plain
+from hardstand.errors import Damaged, NewerFormat
 
 _recent = deque[tuple[object, bytes]](maxlen=8)
 """The bodies encoded last: what is looked ahead to is encoded before its key is pressed. A move is
@@ -45,6 +45,22 @@ def decode(entry: Entry) -> Body | Unknown:
         return cast(Body, builder(cast(Hashable, cls))(tree))
     except NOT_READ as error:
         raise misread(entry, error) from error
+
+
+def content(cls: type[T], tree: Mapping[str, Any]) -> T:
+    """What an adopted file says; `tree` is all of it, or a part.
+
+    Raises:
+        NewerFormat: it holds what this version does not know, so a newer one adopted it.
+    """
+    try:
+        return from_plain(cls, tree)
+    except NOT_READ as error:
+        raise NewerFormat(
+            f"A file adopted in this record does not read here: {error}.",
+            safe="Nothing was written; the record is as it was.",
+            hint="Use the newer hardstand by which it was adopted.",
+        ) from error
 
 
 NOT_FOLDED = (*NOT_READ, LookupError)

@@ -15,10 +15,10 @@ from typing import Any, TypeVar, cast
 from hardstand.domain.authority import may
 from hardstand.domain.bodies import KINDS, Adopted, By, RecordMade, Seconded, Withdrawn
 from hardstand.domain.checklist import Checklist, Fit
-from hardstand.domain.codec import NOT_FOLDED, decode, misread
+from hardstand.domain.codec import NOT_FOLDED, content, decode, misread
 from hardstand.domain.entry import Entry
 from hardstand.domain.fleet import AirframeType, Fleet, Gear
-from hardstand.domain.plain import canonical, from_plain, to_plain
+from hardstand.domain.plain import canonical, to_plain
 from hardstand.domain.record import ADOPTING, entitled, with_more
 from hardstand.errors import NotThere, Refusal
 from hardstand.flows.pen import Pen
@@ -230,7 +230,7 @@ class Unread(Mapping[str, T]):
     def __getitem__(self, name: str) -> T:
         if name not in self._read:
             body = cast(Adopted, decode(self._lines[name]))
-            self._read[name] = from_plain(self._cls, body.value)
+            self._read[name] = content(self._cls, body.value)
         return self._read[name]
 
     def __contains__(self, name: object) -> bool:
@@ -278,7 +278,7 @@ def the_fleet(journal: Journal) -> Fleet:
     for line in (*counts, *adds):
         loaded = decode(line)
         if isinstance(loaded, Adopted):
-            fleet = with_more(fleet, from_plain(Fleet, loaded.value))
+            fleet = with_more(fleet, content(Fleet, loaded.value))
     if fleet is None:
         raise NotThere(
             "This record knows no fleet yet.", hint="Load one: hardstand fleet load FLEET.yaml"
@@ -309,9 +309,9 @@ def type_and_gear(journal: Journal, name: str) -> tuple[AirframeType, Mapping[st
         if not isinstance(loaded, Adopted):
             continue
         if gear is None:
-            gear = from_plain(dict[str, Gear], loaded.value.get("gear") or {})
+            gear = content(dict[str, Gear], loaded.value.get("gear") or {})
         if name in loaded.value["types"]:
-            return from_plain(AirframeType, loaded.value["types"][name]), gear
+            return content(AirframeType, loaded.value["types"][name]), gear
     raise NotThere(
         f"No fleet file of this record has a type {name}.",
         hint="Load one: hardstand fleet load FLEET.yaml",

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from hardstand.domain.bodies import Adopted
 from hardstand.domain.checklist import Checklist, Fit
-from hardstand.domain.plain import from_plain
+from hardstand.domain.codec import content
 from hardstand.domain.revision import Changes, Measure, changes, measures, unexplained, walk_again
 from hardstand.errors import BadFile, NotThere, Usage
 from hardstand.flows.adopting import adopted
@@ -74,7 +74,7 @@ def _list(journal: Journal | None, name: str, read: Read) -> Checklist:
             if have
             else "Name a YAML file, or a list as ID@REVISION.",
         )
-    return from_plain(Checklist, fitting[-1].value)
+    return content(Checklist, fitting[-1].value)
 
 
 def _of_id(journal: Journal | None, list_id: str) -> list[Adopted]:
@@ -84,7 +84,7 @@ def _of_id(journal: Journal | None, list_id: str) -> list[Adopted]:
 
 def _fit(journal: Journal | None, fit: str) -> Fit | None:
     every = adopted(journal, "fit.adopted") if journal is not None else ()
-    return next((from_plain(Fit, a.value) for a in reversed(every) if a.id == fit), None)
+    return next((content(Fit, a.value) for a in reversed(every) if a.id == fit), None)
 
 
 def _fit_beside(name: str, fit: str, read: Read) -> Fit | None:

@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 
 from hardstand.domain.checklist import Checklist, Step
-from hardstand.domain.plain import from_plain
+from hardstand.domain.codec import content
 from hardstand.domain.walk import Plan
 from hardstand.errors import NotThere, Refusal
 from hardstand.flows import questions as q
@@ -64,7 +64,7 @@ def sheet(journal: Journal, list_id: str, tail: str = "") -> Sheet:
         )
     kind = the_fleet(journal).types[facts.type] if facts else None
     plan = Plan(
-        checklist=from_plain(Checklist, paper.value),
+        checklist=content(Checklist, paper.value),
         fit=known.fits[paper.fit],
         digest=paper.digest,
         places=kind.places if kind else {},

@@ -7,9 +7,9 @@ from decimal import Decimal
 
 from hardstand.domain.bodies import Adopted
 from hardstand.domain.checklist import Checklist
+from hardstand.domain.codec import content
 from hardstand.domain.fleet import Fleet
 from hardstand.domain.ids import twins
-from hardstand.domain.plain import from_plain
 from hardstand.domain.words import visible
 from hardstand.views.tables import table
 
@@ -34,7 +34,7 @@ def _adopted(one: Adopted, why: str) -> str:
 
 
 def _steps(adopted: Adopted, why: str) -> str:
-    one = from_plain(Checklist, adopted.value)
+    one = content(Checklist, adopted.value)
     minutes = sum((step.minutes for step in one.steps), Decimal(0))
     head = f"{one.id} {one.revision}: {one.title}, fit {one.fit}, digest {adopted.digest[:12]}"
     lines = [
