@@ -209,7 +209,8 @@ def test_each_of_the_three_is_reopened_by_one_key(tmp_path: Path, digit: str) ->
     pen = on_disk(tmp_path)
     sit(pen, TAIL, until="plugs", then=["b", "b"])
     last = [step for step, _, _ in answers(pen.journal, TAIL)][-3:]
-    Scripted.until_left(pen, [TAIL, digit])
+    shown = Scripted.until_left(pen, [TAIL, digit])
+    assert "Taken back: " in shown.said
     assert [body.step for body in bodies(pen.journal, "step.undone")] == [last[int(digit) - 1]]
 
 

@@ -19,13 +19,14 @@ from hardstand.domain.battery_use import Move, Used
 from hardstand.domain.bodies import By
 from hardstand.domain.checklist import Step
 from hardstand.domain.defects import Refused
+from hardstand.domain.defects import take_back as take_entry_back
 from hardstand.domain.entry import Entry
 from hardstand.domain.facts import AirframeFacts, Line
 from hardstand.domain.flight_acts import no_longer
 from hardstand.domain.flight_facts import flown_of
 from hardstand.domain.guidance import Level, Shown
 from hardstand.domain.quantity import Instant, seconds_between
-from hardstand.domain.walk import WalkState, evolve, replay
+from hardstand.domain.walk import Given, WalkState, evolve, replay
 from hardstand.flows import questions as q
 from hardstand.flows.pen import Pen
 from hardstand.flows.recording import DecideIn, Recorded, recorded
@@ -320,7 +321,7 @@ def look_again(walking: Walking) -> None:
         if reply == "C":
             break
         if reply.isdigit():
-            take_back(walking, walking.state.last_three[int(reply) - 1].body.step)
+            take_back_and_tell(walking, walking.state.last_three[int(reply) - 1])
     for line in (x for x in q.safe_order(walking.facts) if x.kind == "energy"):
         put_back(walking, line.item)
     step = walking.state.next_step()
@@ -335,6 +336,29 @@ def look_again(walking: Walking) -> None:
 def take_back(walking: Walking, step_id: str) -> None:
     """Undo the answer of a step by adding to the record."""
     walking.write(lambda facts: closing.undo(walking.state, facts, step_id, walking.by))
+
+
+def take_back_and_tell(walking: Walking, given: Given) -> None:
+    """Undo an answer; tell by its number what became of each entry it raised."""
+    before, answers = walking.facts, len(walking.state.given)
+    raised = walking.state.raised.get(given.digest, ())
+    take_back(walking, given.body.step)
+    walking.say(f"Taken back: {q.told(walking.state, given, walking.where)}. Answer it again.")
+    passed = answers - len(walking.state.given) - 1
+    if passed > 0:
+        walking.say(f"With it what it passed over is open again: {passed} steps.")
+    for number in (n for n in raised if before.entry(n) is not None):
+        walking.say(_became(walking, before, number))
+
+
+def _became(walking: Walking, before: AirframeFacts, number: str) -> str:
+    """What the end of an answer did to an entry it raised: no answer takes back what is grave."""
+    if walking.facts.entry(number) is None:
+        return f"{number} is entered in error with it."
+    stays = take_entry_back(before, number, "", walking.by)
+    why = stays.rule if isinstance(stays, Refused) else "another step of this walk needs it"
+    who = f" {stays.who_could}." if isinstance(stays, Refused) else ""
+    return f"{number} stays open: {why}.{who[:2].upper()}{who[2:]}"
 
 
 def put_back(walking: Walking, item: str) -> None:

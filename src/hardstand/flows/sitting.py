@@ -9,7 +9,6 @@ from hardstand.domain import closing
 from hardstand.domain.asking import Ask, Block
 from hardstand.domain.checklist import Step
 from hardstand.domain.defects import Refused, Report, raised
-from hardstand.domain.defects import take_back as take_entry_back
 from hardstand.domain.facts import AirframeFacts, OpenEntry
 from hardstand.domain.guidance import SAID, Level, after
 from hardstand.flows import questions as q
@@ -18,7 +17,7 @@ from hardstand.flows.careful import left_so
 from hardstand.flows.practising import of_record
 from hardstand.flows.proposing import propose
 from hardstand.flows.putting_back import leave_ask, make_safe_first
-from hardstand.flows.seat import CalledAway, Walking, put_back, take_back
+from hardstand.flows.seat import CalledAway, Walking, put_back, take_back_and_tell
 from hardstand.flows.supervised import shown
 from hardstand.flows.teaching import Find, choose, finds, level_at, suggested
 
@@ -86,25 +85,7 @@ def undo_last(walking: Walking) -> None:
     if not last:
         walking.say("Nothing is answered yet in this walk.")
         return
-    before, given = walking.facts, len(walking.state.given)
-    raised = walking.state.raised.get(last[0].digest, ())
-    take_back(walking, last[0].body.step)
-    walking.say(f"Taken back: {q.told(walking.state, last[0], walking.where)}. Answer it again.")
-    passed = given - len(walking.state.given) - 1
-    if passed > 0:
-        walking.say(f"With it what it passed over is open again: {passed} steps.")
-    for number in (n for n in raised if before.entry(n) is not None):
-        walking.say(_became(walking, before, number))
-
-
-def _became(walking: Walking, before: AirframeFacts, number: str) -> str:
-    """What the end of an answer did to an entry it raised: no answer takes back what is grave."""
-    if walking.facts.entry(number) is None:
-        return f"{number} is entered in error with it."
-    stays = take_entry_back(before, number, "", walking.by)
-    why = stays.rule if isinstance(stays, Refused) else "another step of this walk needs it"
-    who = f" {stays.who_could}." if isinstance(stays, Refused) else ""
-    return f"{number} stays open: {why}.{who[:2].upper()}{who[2:]}"
+    take_back_and_tell(walking, last[0])
 
 
 def take_break(walking: Walking) -> None:
