@@ -324,3 +324,30 @@ def test_leaving_a_stretch_without_a_break_first_asks_what_is_live(fresh: Fresh,
     seen = watched(pen, tail, until=step.id, then=["b"])
     assert "Make safe first, then leave" in seen.words
     assert bodies(pen.journal, "walk.broken"), "the break is on record before anything is asked"
+
+
+@pytest.mark.hf("PLC-06", "PLC-08")
+def test_who_idles_again_and_again_while_making_safe_still_leaves(fresh: Fresh) -> None:
+    pen = fresh()
+    step = next(s for s in planned(pen, "QM-161").steps if s.no_break and s.kind == "transmit")
+
+    class Slow(Watched):
+        """Takes three minutes over the first line, each time it is told to make safe."""
+
+        told, waits = False, 3
+
+        def show(self, text: str) -> None:
+            self.told = self.told or "Make safe first" in text
+            super().show(text)
+
+        def ask(self, question: Ask) -> str:
+            if self.told and self.waits and "What do you see now?" in question.prompt:
+                self.told, self.waits = False, self.waits - 1
+                moved_on(pen, minutes=3)
+            return super().ask(question)
+
+    person = Slow("QM-161", plan_at(pen, "QM-161"), {}, until=step.id, then=["b"])
+    person.watch(pen, gone=False)
+    assert walk(pen, person, by=By(doer="IO")).broken
+    assert not person.waits, "the card and the lines came again each time"
+    assert bodies(pen.journal, "walk.broken")

@@ -83,15 +83,17 @@ def _go_on(marked: Walking) -> None:
 
 
 def _leave(walking: Walking) -> None:
-    """Leave; once more if the walk was gone on with elsewhere in this very moment."""
+    """Leave; anew where the walk was gone on with meanwhile, elsewhere or by whoever came back."""
     if walking.state.plan.practice:
         walking.left = True
         walking.say("is over. Nothing of it counts.")
         return
-    try:
-        take_break(walking)
-    except Again:
-        take_break(walking)
+    while True:
+        try:
+            take_break(walking)
+        except Again:
+            continue
+        return
 
 
 def _once(walking: Walking) -> None:
