@@ -70,7 +70,7 @@ class Foreseen:
         if bodies is self.bodies:
             return True
         pairs = zip(entries, self.lines, strict=True)
-        return all(a.kind == b.kind and self._says(a.body, b.body) for a, b in pairs)
+        return all(e.kind == f.kind and self._says(e.body, f.body) for e, f in pairs)
 
     def _says(self, written: bytes, foreseen: bytes) -> bool:
         """Whether both say the same, whatever the words."""
