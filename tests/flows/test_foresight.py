@@ -24,7 +24,7 @@ from hardstand.domain.defects import Report, raised
 from hardstand.domain.entry import Entry
 from hardstand.domain.quantity import later
 from hardstand.errors import Damaged, Interrupted, NotThere, Refusal
-from hardstand.flows.foresight import WORDS
+from hardstand.flows.foresight import WORDS, Unwritten
 from hardstand.flows.pen import Pen
 from hardstand.flows.recording import record
 from hardstand.flows.starting import practise, walk
@@ -337,3 +337,16 @@ def test_a_practice_is_not_looked_ahead_at() -> None:
     with contextlib.suppress(Interrupted):
         practise(pen, prompter, by=IO)
     assert prompter.found == []
+
+
+def test_lines_that_are_written_nowhere_are_read_back_with_those_of_their_walk() -> None:
+    pen = begun(MemoryJournal(), listed=checklist(listed=(A, B)))
+    with contextlib.suppress(Interrupted):
+        walk(pen, Scripted([TAIL, "c", "c", "o"]), by=IO)
+    lines = list(pen.journal.entries(walk="A1"))
+    unwritten = Unwritten(pen.journal, pen.journal.facts(TAIL), lines[-1])
+    body = b.StepAnswered(step="b", answer="OK", by=IO)
+    made = unwritten.recorded(unwritten.pen(pen, MORNING), TAIL, lambda _: (body,), "A1").entries
+    assert list(unwritten.entries(walk="A1")) == [*lines, *made]
+    assert list(unwritten.entries(walk="A1", kind="walk.closed")) == []
+    assert list(pen.journal.entries(walk="A1")) == lines

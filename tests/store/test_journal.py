@@ -9,7 +9,7 @@ import pytest
 
 from builders import IO, TAIL, close_all, lines, on_disk, opened
 from hardstand.domain import bodies as b
-from hardstand.errors import Busy, Damaged, Refusal
+from hardstand.errors import Busy, Damaged, HardstandError, Refusal
 from hardstand.flows.pen import Pen
 from hardstand.flows.recording import record
 from hardstand.flows.records import rebuild, verified
@@ -322,3 +322,24 @@ def test_a_full_disk_says_not_saved_and_what_is_safe(tmp_path: Path) -> None:
     )
     assert list(pen.journal.chains()) == before
     _raise(pen, "161-A01")
+
+
+def test_a_disk_that_fails_as_a_write_is_taken_back_is_told_in_our_words(tmp_path: Path) -> None:
+    class Failing(sqlite3.Connection):
+        fails = False
+
+        def rollback(self) -> None:
+            super().rollback()
+            if self.fails:
+                raise sqlite3.OperationalError("disk I/O error")
+
+    path = tmp_path / "record.db"
+    on_disk(tmp_path).journal.close()
+    with pytest.MonkeyPatch.context() as patched:
+        real = sqlite3.connect
+        patched.setattr(sqlite3, "connect", lambda *a, **k: real(*a, factory=Failing, **k))
+        journal = SqlJournal(path)
+    Failing.fails = True
+    with pytest.raises(HardstandError) as raised, journal.write():
+        raise ValueError("something else went wrong first")
+    assert "disk I/O error" in " ".join(raised.value.lines())

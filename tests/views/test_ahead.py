@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 
 import pytest
 
-from hardstand.domain.asking import Ask, Block
+from hardstand.domain.asking import CAME_BACK, Ask, Block
 from hardstand.views import keys
 from hardstand.views.presses import Presses
 from hardstand.views.prompters import Piped, Terminal
@@ -121,6 +121,19 @@ def test_a_signal_in_the_middle_of_looking_ahead_is_told_after_it(line: tuple[in
     assert keys.key(program, None, True) == "s"
 
 
+@pytest.mark.parametrize(
+    ("number", "told"), [(signal.SIGCONT, CAME_BACK), (signal.SIGWINCH, keys.RESIZED)]
+)
+def test_a_signal_between_two_questions_is_told_at_the_next(
+    line: tuple[int, int], number: signal.Signals, told: str
+) -> None:
+    person, program = line
+    assert keys.key(program, lambda: _press(person, b"o")) == "o"
+    os.kill(os.getpid(), number)
+    assert keys.key(program, lambda: _press(person, b"s")) == told
+    assert keys.key(program, None, True) == "s"
+
+
 # -- shown before it is put ------------------------------------------------------------------------
 
 SHOWN = "Do hear"
@@ -184,6 +197,17 @@ def test_keys_from_before_it_are_dropped_when_it_is_shown(monkeypatch: pytest.Mo
     terminal.ask(QUESTION)
     terminal.at_once()
     assert dropped == [-1]
+
+
+def test_a_line_typed_before_it_is_shown_is_kept(monkeypatch: pytest.MonkeyPatch) -> None:
+    dropped = list[int]()
+    monkeypatch.setattr(keys, "key", lambda _, meanwhile, __: meanwhile() or "o")
+    monkeypatch.setattr(keys, "drop", dropped.append)
+    terminal = Terminal(Source(), io.StringIO(), presses=Presses(bounce_s=0))
+    terminal.ahead(lambda: Ask(blocks=(), typed="text", prompt="The tail as painted:"))
+    terminal.ask(QUESTION)
+    terminal.at_once()
+    assert dropped == []
 
 
 def test_nothing_is_shown_at_once_where_nothing_was_made(monkeypatch: pytest.MonkeyPatch) -> None:

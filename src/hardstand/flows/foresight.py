@@ -7,7 +7,7 @@ question is shown as soon as the answer is durable, and the walk goes on behind 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from functools import cache, partial
 from typing import Self, cast
 
@@ -222,6 +222,14 @@ class Unwritten(Before):
         """The end of the walk, as if its device wrote nothing else."""
         last = self.kept[-1] if self.kept else self._last
         return Head(last.seq, last.digest, last.tick) if last and device == self.device else Head()
+
+    def entries(
+        self, *, airframe: str = "", walk: str = "", kind: str = "", until: Instant | None = None
+    ) -> Iterator[Entry]:
+        """Those of the record; after those of a walk what is not written of it."""
+        yield from super().entries(airframe=airframe, walk=walk, kind=kind, until=until)
+        if walk:
+            yield from (e for e in self.kept if e.walk == walk and kind in {"", e.kind})
 
     def facts(self, tail: str) -> AirframeFacts:
         """The airframe of the walk; of any other, what the record says."""

@@ -127,7 +127,8 @@ class Write:
     ) -> None:
         """Commit, or take everything back; then give the turn to whoever waits."""
         if error is not None:
-            self._give_up(error)
+            with self._told:
+                self._give_up(error)
             self._told.__exit__(kind, error, trace)
             return
         try:

@@ -57,7 +57,6 @@ class _Heeded:
         if not self._taken and threading.current_thread() is threading.main_thread():
             signal.signal(self._number, self._comes)
             self._taken = True
-        self._came = False
 
     def __enter__(self) -> None:
         self._waits = True

@@ -143,7 +143,8 @@ class Terminal:
         """Draw what was made ready; see ports.Forehanded."""
         ready = self._ready
         if ready and not self._said and ready[1:3] == (self._window(), self._theme):
-            keys.drop(self._source.fileno())
+            if ready.question.typed != "text":  # a line is taken whenever it was typed
+                keys.drop(self._source.fileno())
             self._echo(ready.text)
             self._stands = True
 
