@@ -67,6 +67,14 @@ def test_faults_do_not_keep_a_walk_from_finishing_and_what_they_touch_is_not_pro
     assert closed.gaps == ("plugs", "tune")
 
 
+def test_what_is_not_fitted_is_not_named_among_what_tested_a_function_good() -> None:
+    dry = DryWalk().walk(hear=Reply(key="N", reason="removed, place is empty"))
+    found = dry.finish()
+    assert not isinstance(found, Refused)
+    acts = [x for x in found if isinstance(x, b.DefectProved)]
+    assert [(x.functions, x.steps) for x in acts] == [(("rx",), ("tune",))]
+
+
 def test_not_fitted_neither_proves_nor_disproves() -> None:
     closed = _closed(DryWalk().walk(hear=Reply(key="N", reason="other")))
     assert closed.proved == ("TR", "rx", "tx")

@@ -262,6 +262,20 @@ def test_z_on_an_x_tells_that_it_stays_and_who_could_take_it_off(pen: Pen) -> No
     )
 
 
+@pytest.mark.parametrize("order", [("SHUT", "OPEN"), ("OPEN", "SHUT")])
+def test_a_digit_means_one_position_at_the_step_and_where_it_is_looked_at_again(
+    order: tuple[str, str],
+) -> None:
+    turned = tuple(replace(s, states=order) if s.id == "shut" else s for s in steps())
+    pen = begun(MemoryJournal(), listed=checklist(listed=turned))
+    wrong = str(order.index("OPEN") + 1)
+    shown = Scripted.until_left(pen, [*lines(until="shut"), wrong, "", "b"])
+    asked = [question.choices for question, _ in shown.asked if question.choices]
+    again = next(c for q, _ in shown.asked if "see now" in q.prompt for c in [q.choices])
+    assert order in asked
+    assert again == order
+
+
 def test_z_before_any_answer_says_so(pen: Pen) -> None:
     assert "Nothing is answered yet in this walk." in _walked(pen, [*lines(until="tools"), "z"])
 

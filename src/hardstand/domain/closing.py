@@ -201,8 +201,9 @@ def _proves(state: WalkState, step: Step, name: str) -> bool:
 
 
 def _proving(state: WalkState) -> dict[str, tuple[str, ...]]:
+    """The steps that tested something, by its name; what is NOT FITTED tested nothing."""
     found: dict[str, tuple[str, ...]] = {}
-    for step in state.plan.steps:
+    for step in (s for s in state.plan.steps if state.answer(s.id) != "NOT FITTED"):
         for name in (*step.proves, f"step {step.id}"):
             found[name] = (*found.get(name, ()), step.id)
     return found
@@ -277,7 +278,7 @@ def _closed(
         proved=good,
         words=words,
         by=replace(by, late=by.late or state.late),
-        gaps=tuple(s.id for s in plan.steps if state.answer(s.id) not in {"OK", "NOT FITTED"}),
+        gaps=tuple(step.id for step in state.not_ok),
         open_lines=tuple(line.item for line in facts.lines),
     )
 

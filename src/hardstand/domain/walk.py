@@ -135,6 +135,11 @@ class WalkState:
         given = self.given.get(step)
         return given.body.answer if given else ""
 
+    @property
+    def not_ok(self) -> tuple[Step, ...]:
+        """The steps without an answer OK; what is NOT FITTED here is none of them."""
+        return tuple(s for s in self.plan.steps if self.answer(s.id) not in {"OK", "NOT FITTED"})
+
     def next_step(self) -> Step | None:
         """The first step in order that has no answer; None when all have one.
 

@@ -35,13 +35,8 @@ def close(walking: Walking) -> None:
 def _finish(walking: Walking) -> None:
     state, facts = walking.state, walking.facts
     refused = closing.finish(state, facts, "", walking.by)
-    rest = len([s for s in state.plan.steps if state.answer(s.id) != "OK"])
-    told = [
-        Block(
-            kind="do",
-            text=f"Every step is answered; {rest} not OK. {len(facts.due_home)} not put back.",
-        )
-    ]
+    rest, away = len(state.not_ok), len(facts.due_home)
+    told = [Block(kind="do", text=f"Every step is answered; {rest} not OK. {away} not put back.")]
     if isinstance(refused, Refused):
         told.append(Block(kind="say", text=f"{refused.what}. {refused.hint}"))
         question = q.confirm_ask(told, "ask the open lines again", keys="CBR")

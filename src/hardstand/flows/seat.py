@@ -65,7 +65,7 @@ class Foreseen:
 
     def came(self, entries: Sequence[Entry], bodies: Sequence[b.Body]) -> bool:
         """Whether this very thing was written, in the minute that it was foreseen in."""
-        if len(entries) != len(self.lines) or entries[0].at[:16] != self.at[:16]:
+        if not entries or len(entries) != len(self.lines) or entries[0].at[:16] != self.at[:16]:
             return False
         if bodies is self.bodies:
             return True
@@ -368,6 +368,9 @@ def put_back(walking: Walking, item: str) -> None:
         return
     known = walking.state.plan.fit.items.get(item)
     values = tuple(dict.fromkeys((*(known.values if known else ()), line.home, line.value)))
+    step = walking.at
+    if step is not None and item in (step.sets or {}) and set(step.states) == set(values):
+        values = step.states  # one digit means one position, on both screens
     named = tuple(counted(line, v) for v in values) if line.kind == "count" else values
     reply = walking.ask(q.line_ask(line, named, walking.where))
     seen = values[int(reply) - 1]

@@ -13,9 +13,8 @@ def told(state: WalkState) -> str:
     name += state.plan.checklist.revision
     if state.plan.practice:
         return f"PRACTICE {name}: {len(state.given)} answered. It counts for nothing."
-    not_ok = len([s for s in state.plan.steps if state.answer(s.id) != "OK"])
     if state.outcome == "finished":
-        return f"{name}: FINISHED, {not_ok} not OK. {NO_RELEASE}"
+        return f"{name}: FINISHED, {len(state.not_ok)} not OK. {NO_RELEASE}"
     if state.outcome:
         ended = OUTCOMES[next(o for o in OUTCOMES if o == state.outcome)]
         return f"{name}: ended, {ended}. See `hardstand why {state.airframe}`."
