@@ -8,7 +8,7 @@ from decimal import Decimal
 
 import pytest
 
-from builders import TAIL, Watch, checklist, fit, fleet, lines, papers, steps
+from builders import TAIL, Watch, checklist, fit, fleet, lines, papers, step, steps
 from hardstand.domain import bodies as b
 from hardstand.domain.checklist import Checklist
 from hardstand.domain.codec import decode
@@ -118,6 +118,21 @@ def test_a_wait_is_counted_from_the_event_and_ok_before_its_end_is_not_taken() -
     assert "The wait was over at 05:0" in said
     answered = [decode(e) for e in pen.journal.entries(kind="step.answered")]
     assert "hear" in {x.step for x in answered if isinstance(x, b.StepAnswered)}
+
+
+def test_a_wait_begins_when_its_step_can_be_done() -> None:
+    on = step("on", "bay", sets={"battery": "ON"})
+    warm = step("warm", "bay", wait_s=60, must_be={"battery": "ON"}, sets={"panel": "OPEN"})
+    pen = _pen(checklist(listed=(on, warm)))
+    shown = Scripted.until_left(pen, [TAIL, "c", "c", "s", "6", "o", "z", "o"]).asked
+    waits = [
+        [block.text for block in question.blocks if " s left" in block.text]
+        for question, _ in shown
+        if any("Do warm" in block.text for block in question.blocks)
+    ]
+    assert waits[0] == [], "it cannot be done, so nothing runs"
+    last = Scripted.until_left(pen, [TAIL, "c", "2"]).said
+    assert "s left, until" in last
 
 
 @pytest.mark.parametrize("key", ["f", "s", "u"])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from hardstand.domain.answering import missing
 from hardstand.domain.asking import Ask
 from hardstand.domain.checklist import Step
 from hardstand.flows import questions as q
@@ -28,7 +29,8 @@ def step_ask(walking: Walking, step: Step, earlier: Sequence[str] = ()) -> Ask:
 
 def _timed(walking: Walking, question: Ask, step: Step) -> Ask:
     """The question of a step with what runs: its wait, and the rest of the transmitter."""
-    if not _runs(step):
+    if not _runs(step) or missing(walking.state, step):  # it runs from when it can be done
+        walking.put_at.pop(step.id, None)
         return question
     now = walking.pen.clock.now()
     over = wait_over(step, walking.facts, walking.put_at.setdefault(step.id, now))

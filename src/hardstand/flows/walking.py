@@ -228,10 +228,11 @@ def _taken(walking: Walking, step: Step, reply: str, earlier: list[str]) -> bool
 
 def _too_soon(walking: Walking, step: Step, answer: str) -> bool:
     """Whether OK is given before the wait is over; a demo, where time is played, lets it pass."""
-    if not step.wait_s or answer != "OK" or walking.pen.journal.record().demo:
+    put = walking.put_at.get(step.id)  # none where the step cannot be OK yet, which is told
+    if put is None or not step.wait_s or answer != "OK" or walking.pen.journal.record().demo:
         return False
     now = walking.pen.clock.now()
-    over = wait_over(step, walking.facts, walking.put_at.get(step.id, now))
+    over = wait_over(step, walking.facts, put)
     if over is None or now >= over:
         return False
     walking.say(f"{seconds_between(now, over)} s of the wait are left. Look again then.")
