@@ -277,32 +277,44 @@ def test_looking_ahead_writes_nothing() -> None:
     assert [after for _, after in found.lines] == [before for before, _ in found.lines]
 
 
-def test_what_cannot_be_looked_at_ahead_is_not_and_the_walk_goes_on() -> None:
+def _looked_into(error: Exception) -> Looking:
+    """Somebody who walks two steps of two zones; looking ahead into the second raises an error."""
+
     class Torn(MemoryJournal):
         torn = False
 
         def newest_own(self, author: str, kind: str, most: int) -> Iterator[Entry]:
             if self.torn:
-                raise Damaged("Line A-1 of the record does not read.")
+                raise error
             return super().newest_own(author, kind, most)
+
+    class Into(Looking):
+        def _noted(self, likely: Callable[[], Ask | None]) -> Ask | None:
+            journal.torn = bool(self.steps)
+            try:
+                return super()._noted(likely)
+            finally:
+                journal.torn = False
 
     journal = Torn()
     pen = begun(journal, listed=checklist(listed=(A, replace(B, zone="test"))))
-    prompter = Looking([TAIL, "c", "c", "o"], journal)
-    prompter_noted = prompter._noted
-
-    def noted(likely: Callable[[], Ask | None]) -> Ask | None:
-        journal.torn = True
-        try:
-            return prompter_noted(likely)
-        finally:
-            journal.torn = False
-
-    prompter._noted = noted  # type: ignore[method-assign]  # torn only then
+    prompter = Into([TAIL, "c", "c", "o"], journal)
     with contextlib.suppress(Interrupted):
         walk(pen, prompter, by=IO)
-    assert "2.01" not in prompter.found
-    assert "Do b" in prompter.said
+    return prompter
+
+
+def test_what_cannot_be_looked_at_ahead_is_not_and_the_walk_goes_on() -> None:
+    found = _looked_into(Damaged("Line A-1 of the record does not read."))
+    assert "2.01" not in found.found
+    assert "Do b" in found.said
+
+
+def test_who_leaves_while_it_is_looked_ahead_has_left() -> None:
+    """Ctrl-C comes as Interrupted, wherever the program is."""
+    found = _looked_into(Interrupted("Interrupted."))
+    assert "Do a" in found.said
+    assert found.steps == ["2.01"]
 
 
 def test_nothing_is_shown_before_the_answer_is_durable() -> None:

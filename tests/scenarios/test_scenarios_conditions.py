@@ -91,7 +91,7 @@ def test_scenario_14_the_list_is_revised_in_mid_walk(tmp_path: Path) -> None:
 
 def test_scenario_16_nobody_keys_while_a_hand_is_on_the_wire(quennock: Path) -> None:
     pen = pen_at(quennock, "2027-03-08T04:35-03:00")
-    stuck = {"ant-stand-away": ["1", "", "2"], "lis-tag": ["s", "8", "stand is still there"]}
+    stuck = {"ant-stand-away": ["1", "", "1"], "lis-tag": ["s", "8", "stand is still there"]}
     barred = sit(pen, "QM-166", stuck, until="lis-battery", then=["2"])
     assert "Not yet: work stand at the antenna is recorded PLACED, it must be AWAY." in barred.words
     assert "cannot be OK now" in barred.words

@@ -22,7 +22,7 @@ from hardstand.domain.entry import Entry, bears_on_status
 from hardstand.domain.facts import AirframeFacts, Folded
 from hardstand.domain.quantity import Instant
 from hardstand.domain.record import ground_on
-from hardstand.errors import HardstandError
+from hardstand.errors import HardstandError, Interrupted
 from hardstand.flows import giving
 from hardstand.flows.behind import Before
 from hardstand.flows.pen import Pen
@@ -88,6 +88,8 @@ def _looked(go_on: GoOn, walking: Walking, reply: str) -> Ask | None:
         go_on(then)
     except _Asked as asked:
         question = asked.question
+    except Interrupted:
+        raise  # the person leaves, at any moment
     except (_Said, HardstandError):
         return None
     else:
