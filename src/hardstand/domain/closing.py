@@ -125,10 +125,9 @@ def undo(
 ) -> tuple[b.Body, ...] | Refused:
     """Take an answer back: by adding, never by removing.
 
-    An item it put home is away again until looked at; one it moved away stays away. Entries it
-    raised are entered in error, but for an X, for what somebody else found or acted on, which
-    takes two people, and for a dash that another answer of this walk still needs. What a FAULT
-    passed over is open again with it.
+    An item it put home is away again until looked at; one it moved away stays. Entries it raised
+    are entered in error, but for an X, for what others found or acted on, which takes two people,
+    and for a dash that another answer still needs. What a FAULT passed over is open again.
     """
     given = state.given.get(step_id)
     if given is None:
