@@ -114,37 +114,34 @@ class Write:
             Busy: another program kept the record for longer than the waiting time.
         """
         self._turn.__enter__()
+        begun = False
         try:
-            self._begun.__enter__()
-            return SqlWriting(self._connection, self._kept)
-        except BaseException as error:
             with self._told:
-                self._give_up(error)
-                raise
+                self._begun.__enter__()
+                writing = SqlWriting(self._connection, self._kept)
+            begun = True
+        finally:
+            if not begun:
+                self._end(BaseException)
+        return writing
 
     def __exit__(
         self, kind: type[BaseException] | None, error: BaseException | None, trace: object
     ) -> None:
         """Commit, or take everything back; then give the turn to whoever waits."""
-        if error is not None:
-            with self._told:
-                self._give_up(error)
-            self._told.__exit__(kind, error, trace)
-            return
-        try:
-            self._begun.__exit__(None)
-        except BaseException as failed:
-            with self._told:
-                self._give_up(failed)
-                raise
-        self._turn.__exit__()
+        self._end(kind)
+        self._told.__exit__(kind, error, trace)
 
-    def _give_up(self, error: BaseException) -> None:
-        """Take back what was not committed; what was seen inside is seen anew."""
+    def _end(self, kind: type[BaseException] | None) -> None:
+        """What is not committed whole is taken back; what was seen inside is seen anew."""
+        whole = False
         try:
-            self._begun.__exit__(type(error))
+            with self._told:
+                self._begun.__exit__(kind)
+            whole = kind is None
         finally:
-            self._kept.forget()
+            if not whole:
+                self._kept.forget()
             self._turn.__exit__()
 
 
