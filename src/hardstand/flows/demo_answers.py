@@ -9,9 +9,9 @@ from itertools import pairwise
 from hardstand.domain import measuring
 from hardstand.domain.checklist import COUNTED, Step
 from hardstand.domain.defects import Refused
-from hardstand.domain.hearing import good_hearing
 from hardstand.domain.quantity import Instant, later, seconds_between
 from hardstand.errors import Usage
+from hardstand.flows.giving import good_pick, ident
 
 DIALS: Mapping[str, tuple[str, str]] = {
     "L-2201": ("0.0020", "0"), "L-2204": ("-0.0030", "0"), "L-2207": ("0.0010", "0.5"),
@@ -42,7 +42,7 @@ def spaced(
 def well(fill: Callable[[str], str], step: Step, serials: Mapping[str, str]) -> tuple[str, str]:
     """The line of a script that answers a step as a good aircraft would."""
     if step.kind == "state":
-        return step.expect, ""
+        return good_pick(step), ""
     if step.kind == "count":
         counted = COUNTED in (step.sets or {}).values() or not step.expect
         return ("9" if counted else fill(step.expect)), ""
@@ -65,9 +65,9 @@ SAID = {
 def _heard(step: Step, rule: Mapping[str, str]) -> tuple[str, str]:
     """What is heard or told on a good set: high frequency is given a digit, VHF only words."""
     if rule["name"] == "ident_match":
-        return "OK", rule["expected"]
+        return "OK", ident(step)
     if rule["name"] == "range_filter":
-        return good_hearing(step), ""
+        return good_pick(step), ""
     station = rule.get("called") or "Second set"
     if rule["frequency"].endswith("kHz"):
         return "5", f"{station}: strength good, modulation good"
